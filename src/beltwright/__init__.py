@@ -1,0 +1,1 @@
+"""Beltwright: the ice-strengthened hull structure of a polar or Baltic ship, from hull form to drawing."""

@@ -1,0 +1,1 @@
+"""Core types shared by every room."""
