@@ -48,4 +48,4 @@ class Check:
     @property
     def ok(self) -> bool:
         """True only where the requirement is met."""
-        return bool(is_met(np.float64(self.ratio)))
+        return bool(is_met(np.array([self.ratio]))[0])

@@ -1,0 +1,253 @@
+"""The printed formula, derived from the clause's own source: it is not written a second time.
+
+A clause function is a few assignments and one return expression. That expression, read as a syntax tree, is rendered
+as plain text or as typst mathematics, with symbols or with numbers in place of the names.
+"""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import textwrap
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from beltwright.core.clause import Clause
+
+_FUNCTIONS = {
+    "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
+    "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
+}  # fmt: skip
+_SILENT = {"radians", "asarray"}
+_COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "=", ast.NotEq: "!="}
+_PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A clause's syntax tree: the named intermediate expressions in order, and the returned one."""
+
+    where: tuple[tuple[str, ast.expr], ...]
+    result: ast.expr
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Branch:
+    """One argument of a min, max or case distinction: its formula, its value and whether it governs."""
+
+    text: str
+    value: float
+    governs: bool
+
+
+@lru_cache(maxsize=None)
+def formula_of(clause: Clause[Any, Any]) -> Formula:
+    """Return the formula of a clause; raises ValueError for a body that is more than assignments and a return."""
+    tree = ast.parse(textwrap.dedent(inspect.getsource(clause.function))).body[0]
+    assert isinstance(tree, ast.FunctionDef)
+    where: list[tuple[str, ast.expr]] = []
+    for statement in tree.body:
+        if isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant):
+            continue
+        if isinstance(statement, ast.Assign) and isinstance(statement.targets[0], ast.Name):
+            where.append((statement.targets[0].id, statement.value))
+        elif isinstance(statement, ast.AnnAssign) and isinstance(statement.target, ast.Name) and statement.value:
+            where.append((statement.target.id, statement.value))
+        elif isinstance(statement, ast.Return) and statement.value is not None:
+            return Formula(tuple(where), statement.value)
+        else:
+            raise ValueError(f"{clause.name}: line {statement.lineno} cannot be printed as a formula")
+    raise ValueError(f"{clause.name}: no return expression")
+
+
+def plain(expression: ast.expr, names: Mapping[str, str]) -> str:
+    """Return an expression as one line of plain text, names replaced as given (symbols or numbers)."""
+    return _Plain(names).render(expression, 0)
+
+
+def typst(expression: ast.expr, names: Mapping[str, str]) -> str:
+    """Return an expression as typst mathematics, names replaced by typst source as given."""
+    return _Typst(names).render(expression, 0)
+
+
+def branches(clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping[str, str]) -> tuple[Branch, ...]:
+    """Return the arguments of the clause's outermost min, max or case distinction with their values; else nothing.
+
+    ``values`` are length-1 arrays by parameter name.
+    """
+    formula = formula_of(clause)
+    scope = {**clause.function.__globals__, **values}
+    for name, expression in formula.where:
+        scope[name] = _evaluate(expression, scope)
+    call = formula.result
+    if not (isinstance(call, ast.Call) and _called(call) in ("minimum", "maximum", "where")):
+        return ()
+    if _called(call) == "where":
+        condition, yes, no = call.args
+        chosen = bool(np.all(_evaluate(condition, scope)))
+        test = plain(condition, names)
+        return (
+            Branch(text=f"{plain(yes, names)} if {test}", value=_number(yes, scope), governs=chosen),
+            Branch(text=f"{plain(no, names)} otherwise", value=_number(no, scope), governs=not chosen),
+        )
+    parts = [part for argument in call.args for part in _flat(argument, _called(call))]
+    numbers = [_number(part, scope) for part in parts]
+    best = min(numbers) if _called(call) == "minimum" else max(numbers)
+    return tuple(
+        Branch(text=plain(part, names), value=number, governs=number == best)
+        for part, number in zip(parts, numbers, strict=True)
+    )
+
+
+def _flat(expression: ast.expr, kind: str) -> list[ast.expr]:
+    """The arguments of nested calls of one kind, as one list: min(a, min(b, c)) has three."""
+    if isinstance(expression, ast.Call) and _called(expression) == kind:
+        return [part for argument in expression.args for part in _flat(argument, kind)]
+    return [expression]
+
+
+def _called(call: ast.Call) -> str:
+    """The bare name of a called function."""
+    return call.func.attr if isinstance(call.func, ast.Attribute) else getattr(call.func, "id", "")
+
+
+def _evaluate(expression: ast.expr, scope: dict[str, Any]) -> Any:
+    """The value of a sub-expression of a clause's own source."""
+    code = compile(ast.Expression(expression), "<clause>", "eval")
+    return eval(code, scope)  # noqa: S307 - the source is the clause itself, never user input
+
+
+def _number(expression: ast.expr, scope: dict[str, Any]) -> float:
+    """The value of a sub-expression as a number."""
+    return float(np.asarray(_evaluate(expression, scope), dtype=np.float64).reshape(-1)[0])
+
+
+class _Plain:
+    """Renders an expression as plain text; the typst renderer overrides the pieces that look different."""
+
+    def __init__(self, names: Mapping[str, str]) -> None:
+        self.names = names
+
+    def render(self, node: ast.expr, outer: int) -> str:
+        """Render a node inside an operator of binding strength ``outer``."""
+        match node:
+            case ast.BinOp(left=left, op=op, right=right):
+                return self.binary(left, op, right, outer)
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                return self.bracket("-" + self.render(operand, 3), outer > 2)
+            case ast.UnaryOp(op=ast.Invert() | ast.Not(), operand=operand):
+                return f"not {self.render(operand, 9)}"
+            case ast.Constant(value=value):
+                return self.constant(value)
+            case ast.Name(id=name):
+                return self.names.get(name, name)
+            case ast.Compare(left=left, ops=[op], comparators=[right]):
+                return f"{self.render(left, 0)} {self.sign(op)} {self.render(right, 0)}"
+            case ast.Call():
+                return self.call(node, outer)
+            case ast.Attribute(attr=attr):
+                return self.names.get(attr, attr)
+        raise ValueError(f"{ast.dump(node)} cannot be printed")
+
+    def binary(self, left: ast.expr, op: ast.operator, right: ast.expr, outer: int) -> str:
+        """Render an operator between two expressions."""
+        if isinstance(op, ast.BitAnd | ast.BitOr):
+            word = "and" if isinstance(op, ast.BitAnd) else "or"
+            return f"({self.render(left, 0)} {word} {self.render(right, 0)})"
+        strength = _PRECEDENCE[type(op)]
+        match op:
+            case ast.Pow():
+                text = self.power(left, right)
+            case ast.Div():
+                text = self.fraction(left, right)
+            case ast.Mult():
+                text = f"{self.render(left, 2)}{self.times}{self.render(right, 2)}"
+            case ast.Add():
+                text = f"{self.render(left, 1)} + {self.render(right, 1)}"
+            case _:
+                text = f"{self.render(left, 1)} - {self.render(right, 2)}"
+        return self.bracket(text, strength < outer and not self.closed(op))
+
+    times = "·"
+
+    def closed(self, op: ast.operator) -> bool:
+        """Whether the rendered operator needs no brackets by its own shape."""
+        return False
+
+    def power(self, base: ast.expr, exponent: ast.expr) -> str:
+        """Render a power."""
+        return f"{self.render(base, 5)}^{self.render(exponent, 5)}"
+
+    def fraction(self, left: ast.expr, right: ast.expr) -> str:
+        """Render a division."""
+        return f"{self.render(left, 2)}/{self.render(right, 3)}"
+
+    def sign(self, op: ast.cmpop) -> str:
+        """Render a comparison sign."""
+        return _COMPARE[type(op)]
+
+    def bracket(self, text: str, needed: bool) -> str:
+        """Put brackets where they are needed."""
+        return f"({text})" if needed else text
+
+    def constant(self, value: object) -> str:
+        """Render a number or a word of the source."""
+        return f"{value:g}" if isinstance(value, int | float) else str(value)
+
+    def call(self, node: ast.Call, outer: int) -> str:
+        """Render a function call."""
+        name = _called(node)
+        if name in _SILENT:
+            return self.render(node.args[0], outer)
+        if name == "where":
+            condition, yes, no = node.args
+            return self.cases(condition, yes, no)
+        if name in ("numbers", "words", "has_value"):
+            return "table(" + ", ".join(self.render(a, 0) for a in node.args) + ")"
+        if name not in _FUNCTIONS:
+            raise ValueError(f"function {name} cannot be printed")
+        arguments = [p for a in node.args for p in _flat(a, name)] if name in ("minimum", "maximum") else node.args
+        return self.function(_FUNCTIONS[name], [self.render(a, 0) for a in arguments])
+
+    def cases(self, condition: ast.expr, yes: ast.expr, no: ast.expr) -> str:
+        """Render a case distinction."""
+        return f"[{self.render(yes, 0)} if {self.render(condition, 0)}, else {self.render(no, 0)}]"
+
+    def function(self, name: str, arguments: list[str]) -> str:
+        """Render a named function."""
+        return f"{name}({', '.join(arguments)})"
+
+
+class _Typst(_Plain):
+    """Renders an expression as typst mathematics."""
+
+    times = " dot "
+
+    def closed(self, op: ast.operator) -> bool:
+        return False
+
+    def power(self, base: ast.expr, exponent: ast.expr) -> str:
+        return f"{self.render(base, 5)}^({self.render(exponent, 0)})"
+
+    def fraction(self, left: ast.expr, right: ast.expr) -> str:
+        return f"frac({self.render(left, 0)}, {self.render(right, 0)})"
+
+    def sign(self, op: ast.cmpop) -> str:
+        return {"=": "=", "!=": "!="}.get(_COMPARE[type(op)], _COMPARE[type(op)])
+
+    def constant(self, value: object) -> str:
+        return f"{value:g}" if isinstance(value, int | float) else f'"{value}"'
+
+    def cases(self, condition: ast.expr, yes: ast.expr, no: ast.expr) -> str:
+        return (
+            f'cases({self.render(yes, 0)} & "if" {self.render(condition, 0)}, {self.render(no, 0)} & "otherwise")'
+        )
+
+    def function(self, name: str, arguments: list[str]) -> str:
+        if name in ("sqrt", "abs"):
+            return f"{name}({', '.join(arguments)})"
+        return f"{name}({', '.join(arguments)})"
