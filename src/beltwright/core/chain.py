@@ -128,7 +128,9 @@ class Chain:
         for step in self.steps:
             strange = set(step.inputs) - set(step.clause.parameters)
             if strange:
-                raise ValueError(f"chain {self.name}: {step.output}: {step.clause.name} has no parameter {sorted(strange)}")
+                raise ValueError(
+                    f"chain {self.name}: {step.output}: {step.clause.name} has no parameter {sorted(strange)}"
+                )
             for parameter, unit in step.clause.parameters.items():
                 source = step.source(parameter)
                 if source not in known:

@@ -243,9 +243,7 @@ class _Typst(_Plain):
         return f"{value:g}" if isinstance(value, int | float) else f'"{value}"'
 
     def cases(self, condition: ast.expr, yes: ast.expr, no: ast.expr) -> str:
-        return (
-            f'cases({self.render(yes, 0)} & "if" {self.render(condition, 0)}, {self.render(no, 0)} & "otherwise")'
-        )
+        return f'cases({self.render(yes, 0)} & "if" {self.render(condition, 0)}, {self.render(no, 0)} & "otherwise")'
 
     def function(self, name: str, arguments: list[str]) -> str:
         if name in ("sqrt", "abs"):

@@ -1,0 +1,245 @@
+"""What every rule set offers, whatever its document: facts in, borders, loads and requirements out.
+
+The order of work is the same for every document, and each stage names what it reads:
+
+1. :meth:`RuleSet.areas`      ship facts -> hull areas and their borders
+2. :meth:`RuleSet.stations`   hull areas -> where hull angles on the upper ice waterline are wanted
+3. :meth:`RuleSet.loads`      facts, areas, angles -> design loads and their patches
+4. :attr:`RuleSet.plating`, :attr:`RuleSet.framing`   columns of panels and frames -> requirements and checks
+
+Longitudinal places are given as distance aft of the fore side of the stem at the upper ice waterline [m]. Heights are
+given relative to the upper and lower ice waterlines at the same place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from numpy.typing import NDArray
+
+from beltwright.core.chain import Chain, Columns, Quantity, Trace
+from beltwright.core.clause import Document
+from beltwright.core.findings import Finding
+from beltwright.core.ruletable import Cell, RuleTable
+from beltwright.core.units import BoolArray, FloatArray, LabelArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullArea:
+    """One hull area: its printed code, its title and whether the class asks for strengthening there."""
+
+    code: str
+    title: str
+    strengthened: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TransverseBorder:
+    """A border that runs up and down the side: distance aft of the stem as a piecewise linear function of height.
+
+    ``height_m`` and ``aft_of_stem_m`` (k,) give the line; a vertical border has one point.
+    """
+
+    name: str
+    forward: str
+    aft: str
+    height_m: FloatArray
+    aft_of_stem_m: FloatArray
+    ref: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HeightBorder:
+    """A border that runs along the ship: an offset from an ice waterline, piecewise linear in distance aft of stem.
+
+    ``waterline`` is "upper" or "lower"; ``offset_m`` is positive upward. The border exists between the first and the
+    last ``aft_of_stem_m``.
+    """
+
+    name: str
+    waterline: str
+    above: str
+    below: str
+    aft_of_stem_m: FloatArray
+    offset_m: FloatArray
+    ref: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InclinationBorder:
+    """A border where the shell is inclined by a given angle from the horizontal plane."""
+
+    name: str
+    above: str
+    below: str
+    inclination_deg: float
+    ref: str
+
+
+Border = TransverseBorder | HeightBorder | InclinationBorder
+
+
+class HullAreas(Protocol):
+    """The hull areas of one ship under one class."""
+
+    @property
+    def areas(self) -> tuple[HullArea, ...]:
+        """All areas of the document, in the document's order."""
+        ...
+
+    @property
+    def borders(self) -> tuple[Border, ...]:
+        """The borders, for drawing and for splitting areas."""
+        ...
+
+    @property
+    def trace(self) -> Trace:
+        """Where each border's place comes from."""
+        ...
+
+    def classify(
+        self,
+        aft_of_stem_m: FloatArray,
+        above_upper_m: FloatArray,
+        above_lower_m: FloatArray,
+        inclination_deg: FloatArray,
+        height_m: FloatArray,
+    ) -> LabelArray:
+        """Return the area code of each shell point (n,), or "" where it lies in none (above the belt).
+
+        ``above_upper_m``/``above_lower_m`` are heights above the ice waterlines at the same station, ``inclination_deg``
+        the shell's inclination from the horizontal plane (90 = vertical), ``height_m`` the height above the baseline.
+        """
+        ...
+
+    def governing(self, touched: BoolArray) -> GoverningAreas:
+        """Return, for members that touch several areas (n, areas), which area's factor and addition they take."""
+        ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GoverningAreas:
+    """For each member (n,): the area whose factor it takes, and the area whose corrosion addition it takes."""
+
+    factor_area: LabelArray
+    addition_area: LabelArray
+    ref: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadPatch:
+    """A design load patch: width along the waterline, height, mean pressure before the area factor, where it is used."""
+
+    name: str
+    width_m: float
+    height_m: float
+    pressure_mpa: float
+    force_mn: float
+    areas: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DesignLoads:
+    """The design loads of one ship under one class.
+
+    ``columns`` are length-1 arrays that the member chains read; ``traces`` the calculation by name ("station 1" ..,
+    "design"); ``choices`` sentences saying which formula was chosen and why; ``findings`` what the engineer must see.
+    """
+
+    columns: Columns
+    patches: tuple[LoadPatch, ...]
+    traces: Mapping[str, Trace]
+    choices: tuple[str, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckSpec:
+    """One check of a member: which column must not exceed which, and the clause that says so."""
+
+    name: str
+    required: str
+    offered: str
+    ref: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberRule:
+    """The requirements on one kind of member: a chain and the checks on its outputs.
+
+    ``result`` names the chain's main output (e.g. the required as-built thickness). A chain's ship-level inputs are
+    length-1 columns; member inputs are (n,).
+    """
+
+    name: str
+    chain: Chain
+    checks: tuple[CheckSpec, ...]
+    result: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Override:
+    """A user's written reason to go on where a rule ends; printed in every output."""
+
+    key: str
+    reason: str
+
+
+class RuleSet(Protocol):
+    """One document in one edition."""
+
+    @property
+    def id(self) -> str:
+        """The package's name, e.g. ``polar_iacs_2019``."""
+        ...
+
+    @property
+    def documents(self) -> tuple[Document, ...]:
+        """The documents it is made from, with edition and applicability."""
+        ...
+
+    @property
+    def tables(self) -> tuple[RuleTable, ...]:
+        """Every printed table it reads."""
+        ...
+
+    @property
+    def classes(self) -> tuple[str, ...]:
+        """The ice classes, strongest first."""
+        ...
+
+    @property
+    def facts(self) -> tuple[Quantity, ...]:
+        """What it wants to know of the ship as a whole; names in the vocabulary of ``facts.py``."""
+        ...
+
+    @property
+    def plating(self) -> MemberRule:
+        """Shell plating, one row per panel and touched load."""
+        ...
+
+    @property
+    def framing(self) -> MemberRule:
+        """Local frames with an offered section, one row per frame span, section and touched load."""
+        ...
+
+    def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> HullAreas:
+        """Return the hull areas; raises ScopeError where the document does not cover the ship."""
+        ...
+
+    def stations(self, areas: HullAreas) -> FloatArray:
+        """Return the stations (k,), distance aft of the stem [m], where angles on the upper ice waterline are read."""
+        ...
+
+    def loads(self, facts: Columns, areas: HullAreas, angles: Columns, overrides: tuple[Override, ...]) -> DesignLoads:
+        """Return the design loads; ``angles`` has columns (k,): ``aft_of_stem_m``, ``alpha_deg``, ``gamma_deg``,
+        ``beta_deg``, ``beta_prime_deg``, each NaN where it does not apply (the rule set says what that means)."""
+        ...
+
+    def unconfirmed(self, used: tuple[Cell, ...]) -> tuple[Cell, ...]:
+        """Return those of the given cells that are not confirmed from the printed page."""
+        ...
+
+
