@@ -26,7 +26,7 @@ help: ## what can be made
 	@sh tools/setup.sh dev
 
 design: .venv/.runtime ## set up, then run the main job on the demo ship (SHIP=folder for another)
-	@$(PY) -m beltwright.cli design $(SHIP)
+	@.venv/bin/beltwright design $(SHIP)
 
 test: .venv/.dev ## set up, then lint, types, import rules, docs, every test and the coverage gates; what CI runs
 	@$(MAKE) check
