@@ -1,0 +1,1 @@
+"""The ship as the user describes it: typed, validated, nothing computed."""
