@@ -137,7 +137,8 @@ class Chain:
                     raise ValueError(f"chain {self.name}: {step.output} reads {source}, which nothing gives")
                 if known[source] != unit:
                     raise ValueError(
-                        f"chain {self.name}: {step.output} reads {source} [{known[source].symbol}] as {parameter} [{unit.symbol}]"
+                        f"chain {self.name}: {step.output} reads {source} [{known[source].symbol}] "
+                        f"as {parameter} [{unit.symbol}]"
                     )
             if step.output in known:
                 raise ValueError(f"chain {self.name}: {step.output} is given twice")

@@ -53,6 +53,7 @@ class Clause(Generic[P, R]):
         self.parameters: dict[str, Unit] = {name: _known(unit) for name, unit in units.items()}
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
+        """Evaluate the equation."""
         return self.function(*args, **kwargs)
 
     @property

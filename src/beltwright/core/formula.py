@@ -11,7 +11,7 @@ import inspect
 import textwrap
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -44,7 +44,7 @@ class Branch:
     governs: bool
 
 
-@lru_cache(maxsize=None)
+@cache
 def formula_of(clause: Clause[Any, Any]) -> Formula:
     """Return the formula of a clause; raises ValueError for a body that is more than assignments and a return."""
     tree = ast.parse(textwrap.dedent(inspect.getsource(clause.function))).body[0]

@@ -15,9 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Protocol
-
-from numpy.typing import NDArray
+from typing import Protocol
 
 from beltwright.core.chain import Chain, Columns, Quantity, Trace
 from beltwright.core.clause import Document
@@ -109,8 +107,8 @@ class HullAreas(Protocol):
     ) -> LabelArray:
         """Return the area code of each shell point (n,), or "" where it lies in none (above the belt).
 
-        ``above_upper_m``/``above_lower_m`` are heights above the ice waterlines at the same station, ``inclination_deg``
-        the shell's inclination from the horizontal plane (90 = vertical), ``height_m`` the height above the baseline.
+        ``above_upper_m`` and ``above_lower_m`` are heights above the ice waterlines at the same station,
+        ``inclination_deg`` the shell's inclination from the horizontal plane (90 = vertical), ``height_m`` the height above the baseline.
         """
         ...
 
@@ -130,7 +128,7 @@ class GoverningAreas:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LoadPatch:
-    """A design load patch: width along the waterline, height, mean pressure before the area factor, where it is used."""
+    """A design load patch: width along the waterline, height, mean pressure before the area factor, where used."""
 
     name: str
     width_m: float
@@ -234,8 +232,11 @@ class RuleSet(Protocol):
         ...
 
     def loads(self, facts: Columns, areas: HullAreas, angles: Columns, overrides: tuple[Override, ...]) -> DesignLoads:
-        """Return the design loads; ``angles`` has columns (k,): ``aft_of_stem_m``, ``alpha_deg``, ``gamma_deg``,
-        ``beta_deg``, ``beta_prime_deg``, each NaN where it does not apply (the rule set says what that means)."""
+        """Return the design loads.
+
+        ``angles`` has columns (k,): ``aft_of_stem_m``, ``alpha_deg``, ``gamma_deg``, ``beta_deg``, ``beta_prime_deg``,
+        each NaN where it does not apply (the rule set says what that means).
+        """
         ...
 
     def unconfirmed(self, used: tuple[Cell, ...]) -> tuple[Cell, ...]:

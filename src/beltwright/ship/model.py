@@ -104,6 +104,10 @@ class Propulsion(Part):
     rudder_stock_x_m: Position = Field(
         description="x of the rudder stock's centre, or of the steering axis of azimuthing units"
     )
+    propeller_x_m: Position | None = Field(default=None, description="x of the propeller disc")
+    propeller_top_m: Height | None = Field(
+        default=None, description="height of the blade tips at their top; checked to be submerged"
+    )
 
 
 class Water(Part):

@@ -1,0 +1,1 @@
+"""Requirements and scantlings of every plate and frame of one ship under one rule set."""
