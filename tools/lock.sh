@@ -1,7 +1,8 @@
 #!/bin/sh
 # Write the two hashed locks anew: requirements/runtime.txt and requirements/dev.txt, which agree with each other.
 # Runs with an empty environment, so that no local mirror, link folder or cache setting can get into a lock.
-# One version of each package for every supported Python, so that the numbers do not depend on it. Use: make lock
+# One version of each package for every supported Python, so that the numbers do not depend on it; wheels only, since a
+# bare machine has no compiler. Use: make lock
 set -eu
 cd "$(dirname "$0")/.."
 uv="$PWD/.venv/bin/uv"
@@ -10,7 +11,8 @@ trap 'rm -rf "$home"' EXIT
 
 compile() {
     env -i HOME="$home" PATH="$PATH" "$uv" pip compile --quiet --system-certs --universal --python-version 3.11 \
-        --fork-strategy fewest --generate-hashes --no-emit-index-url --no-header --no-annotate "$@"
+        --fork-strategy fewest --only-binary :all: -c requirements/held-back.txt \
+        --generate-hashes --no-emit-index-url --no-header --no-annotate "$@"
 }
 
 upgrade=${1:-} # "--upgrade" moves every pin to the newest version that fits; without it old pins stay

@@ -72,7 +72,7 @@ fi
 rm -f .venv/.runtime .venv/.dev
 pip() { .venv/bin/python -m pip install --quiet --no-input --disable-pip-version-check --no-deps "$@"; }
 echo "installing $(grep -c == "requirements/$what.txt") Python packages into .venv ($what)"
-pip --require-hashes -r "requirements/$what.txt"
+pip --require-hashes --only-binary :all: -r "requirements/$what.txt"
 pip --no-build-isolation --editable .
 touch .venv/.runtime
 [ "$what" = runtime ] || touch .venv/.dev

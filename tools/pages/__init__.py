@@ -1,0 +1,1 @@
+"""The pages of the documentation that are written by the program."""
