@@ -29,6 +29,7 @@ class PlaneLevel:
     offset: float
 
     def __call__(self, points: FloatArray) -> FloatArray:
+        """Return the signed distance times the normal's length at ``points`` (n, 3)."""
         nx, ny, nz = self.normal
         field: FloatArray = points[:, 0] * nx + points[:, 1] * ny + points[:, 2] * nz - self.offset
         return field
@@ -96,6 +97,10 @@ class Shell(Protocol):
 
     def cut(self, level: LevelFunction) -> tuple[SurfaceCurve, ...]:
         """Return every curve where the level function is zero, joined across faces within the gap tolerance."""
+        ...
+
+    def cut_family(self, level: LevelFunction, offsets: FloatArray) -> tuple[tuple[SurfaceCurve, ...], ...]:
+        """Return for each offset every curve where the level function equals it (many sections in one sweep)."""
         ...
 
     def crossings(self, x: FloatArray, z: FloatArray) -> Crossings:

@@ -1,0 +1,167 @@
+"""Cut any triangulated surface by a family of levels and join the pieces into curves."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from beltwright.core.units import FloatArray, IntArray
+from beltwright.hull.marching import ON_LEVEL_M, Crossed, EdgeTable, bracketed_root, chains, crossed
+from beltwright.hull.shell import LevelFunction, SurfaceCurve, SurfacePoints
+
+Evaluate = Callable[[IntArray, FloatArray], FloatArray]
+
+
+@dataclass(frozen=True, slots=True)
+class CutNet:
+    """A triangulation ready to be cut.
+
+    ``points`` (n, 3) [m]; ``triangles`` (m, 3); ``edges``; for each edge the face it is evaluated on (e,) and the
+    parameters of its two ends there (e, 2, 2).
+    """
+
+    points: FloatArray
+    triangles: IntArray
+    edges: EdgeTable
+    edge_face: IntArray
+    edge_uv: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class Nodes:
+    """Points where edges meet levels."""
+
+    face: IntArray
+    uv: FloatArray
+    points: FloatArray
+
+
+def cut_family(
+    net: CutNet, evaluate: Evaluate, level: LevelFunction, offsets: FloatArray, gap_m: float
+) -> tuple[tuple[SurfaceCurve, ...], ...]:
+    """Return for each offset the curves where ``level = offset``, joined across faces within ``gap_m``.
+
+    A level that only touches the surface from below (the fore end of a box) is cut on its other side.
+    """
+    order = np.argsort(offsets, kind="stable")
+    rising = offsets[order]
+    field = level(net.points)
+    found: list[tuple[SurfaceCurve, ...]] = [()] * offsets.size
+    for k, curves in enumerate(_cut_once(net, evaluate, level, field, rising, gap_m, zero_above=True)):
+        found[int(order[k])] = curves
+    empty = np.array([k for k in range(offsets.size) if not found[int(order[k])]], dtype=np.int64)
+    if empty.size:
+        for k, curves in zip(
+            empty, _cut_once(net, evaluate, level, field, rising[empty], gap_m, zero_above=False), strict=True
+        ):
+            found[int(order[k])] = curves
+    return tuple(found)
+
+
+def _cut_once(
+    net: CutNet,
+    evaluate: Evaluate,
+    level: LevelFunction,
+    field: FloatArray,
+    offsets: FloatArray,
+    gap_m: float,
+    *,
+    zero_above: bool,
+) -> list[tuple[SurfaceCurve, ...]]:
+    hit = crossed(net.edges, net.triangles, field, offsets, zero_above)
+    nodes = locate_nodes(net, evaluate, level, field, offsets, hit)
+    pieces = chains(hit.edge.size, hit.segment)
+    by_level: list[list[tuple[IntArray, bool]]] = [[] for _ in range(offsets.size)]
+    for path, closed in pieces:
+        by_level[int(hit.level[path[0]])].append((path, closed))
+    return [_curves(nodes, paths, gap_m) for paths in by_level]
+
+
+def locate_nodes(
+    net: CutNet, evaluate: Evaluate, level: LevelFunction, field: FloatArray, offsets: FloatArray, hit: Crossed
+) -> Nodes:
+    """Return where each crossed edge meets its level, to 1e-12 of the level's own unit."""
+    ends = net.edges.ends[hit.edge]
+    wanted = offsets[hit.level]
+    face = net.edge_face[hit.edge]
+    start, step = net.edge_uv[hit.edge, 0], net.edge_uv[hit.edge, 1] - net.edge_uv[hit.edge, 0]
+
+    def value(x: FloatArray, rows: IntArray) -> FloatArray:
+        return level(evaluate(face[rows], start[rows] + x[:, None] * step[rows])) - wanted[rows]
+
+    f0, f1 = field[ends[:, 0]] - wanted, field[ends[:, 1]] - wanted
+    f0[np.abs(f0) <= ON_LEVEL_M] = 0.0
+    f1[np.abs(f1) <= ON_LEVEL_M] = 0.0
+    x = bracketed_root(value, f0, f1)
+    uv = start + x[:, None] * step
+    return Nodes(face=face, uv=uv, points=evaluate(face, uv))
+
+
+def _curves(nodes: Nodes, paths: Sequence[tuple[IntArray, bool]], gap_m: float) -> tuple[SurfaceCurve, ...]:
+    """Return the curves of one level from its chains of nodes."""
+    done: list[tuple[IntArray, bool]] = []
+    open_paths: list[IntArray] = []
+    for path, closed in paths:
+        path = _without_repeats(nodes, path)
+        if closed and path.size > 2:
+            done.append((path, True))
+        elif path.size > 1:
+            open_paths.append(path)
+    done += _joined(nodes.points, open_paths, gap_m)
+    return tuple(
+        SurfaceCurve(at=SurfacePoints(face=nodes.face[p], uv=nodes.uv[p], points=nodes.points[p]), closed=closed)
+        for p, closed in done
+    )
+
+
+def _without_repeats(nodes: Nodes, path: IntArray) -> IntArray:
+    """Return a chain without nodes that repeat the place before them on the same face (level through a vertex)."""
+    points, face = nodes.points[path], nodes.face[path]
+    same = (np.max(np.abs(np.diff(points, axis=0)), axis=1) < 1e-9) & (face[1:] == face[:-1])
+    kept: IntArray = path[np.concatenate([[True], ~same])]
+    return kept
+
+
+def _joined(points: FloatArray, paths: list[IntArray], gap_m: float) -> list[tuple[IntArray, bool]]:
+    """Join open chains end to end, nearest ends first, where they lie within ``gap_m``."""
+    if not paths:
+        return []
+    ends = points[np.array([p[i] for p in paths for i in (0, -1)])]
+    distance = np.sqrt(np.sum((ends[:, None] - ends[None]) ** 2, axis=2))
+    i, j = np.nonzero(np.triu(distance <= gap_m, 1))
+    order = np.argsort(distance[i, j], kind="stable")
+    partner = [-1] * len(ends)
+    lengths = [float(np.sum(np.linalg.norm(np.diff(points[p], axis=0), axis=1))) for p in paths]
+    for a, b in zip(i[order].tolist(), j[order].tolist(), strict=True):
+        same_chain = a // 2 == b // 2
+        if partner[a] < 0 and partner[b] < 0 and not (same_chain and lengths[a // 2] < 4 * gap_m):
+            partner[a], partner[b] = b, a
+    return _assembled(paths, partner)
+
+
+def _assembled(paths: list[IntArray], partner: list[int]) -> list[tuple[IntArray, bool]]:
+    """Walk over joined chain ends (2k = start, 2k+1 = end of chain k) and string the chains together."""
+    used = [False] * len(paths)
+    result: list[tuple[IntArray, bool]] = []
+    starts = [e for e in range(len(partner)) if partner[e] < 0] + list(range(len(partner)))
+    for start in starts:
+        if used[start // 2]:
+            continue
+        parts: list[IntArray] = []
+        here = start
+        closed = False
+        while True:
+            chain = here // 2
+            used[chain] = True
+            parts.append(paths[chain] if here % 2 == 0 else paths[chain][::-1])
+            onward = partner[here ^ 1]
+            if onward < 0:
+                break
+            if used[onward // 2]:
+                closed = True
+                break
+            here = onward
+        result.append((np.concatenate(parts), closed))
+    return result
