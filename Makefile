@@ -46,7 +46,7 @@ fast: .venv/.dev ## the tests that take less than two minutes in all
 	$(PY) -m pytest -n $(WORKERS) --dist worksteal -m "not slow"
 
 docs: .venv/.dev ## the documentation as a folder of pages, build/site; fails on a broken link
-	$(PY) -m mkdocs build --strict --quiet --site-dir build/site
+	NO_MKDOCS_2_WARNING=1 $(PY) -m mkdocs build --strict --quiet --site-dir build/site
 
 generate: .venv/.dev ## write the generated pages of the documentation anew
 	$(PY) tools/gen_docs.py
