@@ -1,0 +1,204 @@
+"""3DM files through rhino3dm; runs only in a child process.
+
+rhino3dm gives a Brep face's surface and its edges in space, not its trim curves in parameters: the edges are sampled
+and brought onto the surface by Newton's method.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import rhino3dm
+
+from beltwright.hull.bezier import BezierCells
+from beltwright.hull.patch import SplinePatch
+from beltwright.hull.readers.mesh_child import clean
+from beltwright.hull.readers.worker import Arrays, Record, Refused
+
+MAX_OBJECTS = 100_000
+EDGE_POINTS = 257
+_UNITS = {
+    "Millimeters": "mm", "Centimeters": "cm", "Decimeters": "dm", "Meters": "m", "Inches": "in", "Feet": "ft",
+    "Kilometers": "km", "Yards": "yd",
+}  # fmt: skip
+
+
+def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
+    """Read a 3DM file: NURBS surfaces, Breps with their trims, extrusions and meshes."""
+    model = rhino3dm.File3dm.Read(str(job["path"]))
+    if model is None:
+        raise Refused("is not a 3DM file that can be read (damaged or cut short)")
+    if len(model.Objects) > MAX_OBJECTS:
+        raise Refused(f"holds more than {MAX_OBJECTS} objects")
+    unit = _UNITS.get(str(model.Settings.ModelUnitSystem).rsplit(".", 1)[-1])
+    found: Arrays = {}
+    faces: list[Record] = []
+    notes: list[str] = []
+    for number, item in enumerate(model.Objects, start=1):
+        name = _name(item.Attributes.Name, f"object {number}")
+        _object(item.Geometry, name, found, faces, notes)
+    if not faces:
+        raise Refused("holds no surface, Brep, extrusion or mesh that can be read")
+    return {"faces": faces, "units": [unit] if unit else [], "notes": notes}, found
+
+
+def _name(given: str, fallback: str) -> str:
+    """Return the object's own name, or a number."""
+    return f"{fallback} {given!r}" if given else fallback
+
+
+def _object(geometry: Any, name: str, found: Arrays, faces: list[Record], notes: list[str]) -> None:
+    """Add the faces of one object."""
+    if isinstance(geometry, rhino3dm.Mesh):
+        _mesh(geometry, name, found, faces, notes)
+        return
+    if isinstance(geometry, rhino3dm.Extrusion):
+        geometry = geometry.ToBrep(True)
+    if isinstance(geometry, rhino3dm.Brep):
+        for i in range(len(geometry.Faces)):
+            _brep_face(geometry, i, f"{name} face {i + 1}" if len(geometry.Faces) > 1 else name, found, faces, notes)
+        return
+    if isinstance(geometry, rhino3dm.Surface):
+        patch = _spline(geometry.ToNurbsSurface(), name)
+        if patch is not None:
+            _store(patch, (), False, found, faces)
+            return
+    kind = type(geometry).__name__
+    notes.append(f"{name}: a {kind} is not a surface; it is left out")
+
+
+def _mesh(mesh: Any, name: str, found: Arrays, faces: list[Record], notes: list[str]) -> None:
+    """Add a mesh, quadrilaterals cut in two."""
+    vertices = np.array([(p.X, p.Y, p.Z) for p in mesh.Vertices], dtype=np.float64).reshape(-1, 3)
+    corners = np.array([tuple(mesh.Faces[i]) for i in range(len(mesh.Faces))], dtype=np.int64).reshape(-1, 4)
+    if not len(corners) or not np.all(np.isfinite(vertices)):
+        raise Refused(f"{name}: a mesh without faces or with a coordinate that is not a finite number")
+    four = corners[:, 2] != corners[:, 3]
+    triangles = np.concatenate([corners[:, :3], corners[four][:, [0, 2, 3]]])
+    vertices, triangles = clean(vertices, triangles, name, notes)
+    key = f"f{len(faces)}"
+    found[f"{key}_vertices"], found[f"{key}_triangles"] = vertices, triangles
+    faces.append({"name": name, "single": True})
+
+
+def _spline(surface: Any, name: str) -> SplinePatch | None:
+    """Return a rhino NURBS surface as a patch; its knot vectors lack the first and last knot."""
+    if surface is None:
+        return None
+    points = surface.Points
+    nu, nv = points.CountU, points.CountV
+    raw = np.array([[_homogeneous(points.GetControlPoint(i, j)) for j in range(nv)] for i in range(nu)])
+    ku, kv = (np.array([k[i] for i in range(len(k))]) for k in (surface.KnotsU, surface.KnotsV))
+    weights = raw[..., 3] if surface.IsRational else None
+    return SplinePatch(
+        poles=raw[..., :3] / raw[..., 3:] if surface.IsRational else raw[..., :3],
+        weights=weights, knots_u=np.concatenate([ku[:1], ku, ku[-1:]]), knots_v=np.concatenate([kv[:1], kv, kv[-1:]]),
+        degree_u=surface.OrderU - 1, degree_v=surface.OrderV - 1, name=name,
+    )  # fmt: skip
+
+
+def _homogeneous(point: Any) -> tuple[float, float, float, float]:
+    """Return a control point as stored: weighted coordinates and the weight."""
+    return float(point.X), float(point.Y), float(point.Z), float(point.W)
+
+
+def _store(
+    patch: SplinePatch, loops: tuple[np.ndarray[Any, Any], ...], turned: bool, found: Arrays, faces: list[Record]
+) -> None:
+    """Put a patch into the arrays handed back."""
+    key = f"f{len(faces)}"
+    found[f"{key}_poles"], found[f"{key}_ku"], found[f"{key}_kv"] = patch.poles, patch.knots_u, patch.knots_v
+    if patch.weights is not None:
+        found[f"{key}_w"] = patch.weights
+    for i, loop in enumerate(loops):
+        found[f"{key}_t{i}"] = loop
+    faces.append({
+        "name": patch.name, "degree_u": patch.degree_u, "degree_v": patch.degree_v, "loops": len(loops),
+        "reversed": turned,
+    })  # fmt: skip
+
+
+def _brep_face(brep: Any, index: int, name: str, found: Arrays, faces: list[Record], notes: list[str]) -> None:
+    """Add one Brep face with its trims; where these cannot be had, its stored mesh; else refuse the file."""
+    face = brep.Faces[index]
+    patch = _spline(face.UnderlyingSurface().ToNurbsSurface(), name)
+    if patch is not None:
+        loops = [_loop(brep, face.Loops[i], patch) for i in range(len(face.Loops))]
+        whole = [loop for loop in loops if loop is not None]
+        if len(whole) == len(loops):
+            kept = () if len(loops) == 1 and _is_border(whole[0], patch) else tuple(whole)
+            _store(patch, kept, bool(face.OrientationIsReversed), found, faces)
+            return
+    mesh = face.GetMesh(rhino3dm.MeshType.Any)
+    if mesh is None or not len(mesh.Faces):
+        raise Refused(f"{name}: its trim curves cannot be had and it has no stored mesh; export it as STEP instead")
+    notes.append(f"{name}: its trim curves cannot be had; its stored mesh is used instead")
+    _mesh(mesh, name, found, faces, notes)
+
+
+def _loop(brep: Any, loop: Any, patch: SplinePatch) -> np.ndarray[Any, Any] | None:
+    """Return a trim loop in parameters, or None where an edge does not lie on the surface."""
+    cells = BezierCells([patch])
+    pieces: list[np.ndarray[Any, Any]] = []
+    for i in range(loop.TrimCount):
+        trim = loop.Trims[i]
+        if trim.EdgeIndex < 0:
+            continue
+        edge = brep.Edges[trim.EdgeIndex]
+        t = np.linspace(edge.Domain.T0, edge.Domain.T1, EDGE_POINTS)
+        points = np.array([_xyz(edge.PointAt(v)) for v in t.tolist()])
+        start = pieces[-1][-1] if pieces else None
+        uv = _onto(cells, points[::-1] if trim.IsReversed else points, start)
+        if uv is None:
+            return None
+        pieces.append(uv)
+    if not pieces:
+        return None
+    points = np.concatenate(pieces)
+    return np.concatenate([points, points[:1]])
+
+
+def _xyz(point: Any) -> tuple[float, float, float]:
+    """Return a point's coordinates."""
+    return float(point.X), float(point.Y), float(point.Z)
+
+
+def _onto(
+    cells: BezierCells, points: np.ndarray[Any, Any], start: np.ndarray[Any, Any] | None
+) -> np.ndarray[Any, Any] | None:
+    """Return the parameters of points on face 0 by Gauss-Newton from the nearest of a grid, or None if they miss."""
+    u0, u1, v0, v1 = (float(a[0]) for a in cells.domain(np.zeros(1, dtype=np.int64)))
+    grid = np.stack(np.meshgrid(np.linspace(u0, u1, 41), np.linspace(v0, v1, 41), indexing="ij"), -1).reshape(-1, 2)
+    net = cells.points(np.zeros(len(grid), dtype=np.int64), grid)
+    zero = np.zeros(len(points), dtype=np.int64)
+    away = np.sum((points[:, None, :] - net[None]) ** 2, axis=2)
+    uv = grid[np.argmin(away, axis=1)].copy()
+    for _ in range(40):
+        place, du, dv = cells.slopes(zero, uv)
+        rest = points - place
+        a, b, c = (np.sum(p * q, axis=1) for p, q in ((du, du), (du, dv), (dv, dv)))
+        e, f = np.sum(du * rest, axis=1), np.sum(dv * rest, axis=1)
+        a, c = a + 1e-12 * (a + c), c + 1e-12 * (a + c)
+        det = a * c - b * b
+        det = np.where(det > 0.0, det, np.inf)
+        step = np.stack([(c * e - b * f) / det, (a * f - b * e) / det], axis=1)
+        new = np.clip(uv + step, [u0, v0], [u1, v1])
+        done = bool(np.max(np.abs(new - uv) / [u1 - u0, v1 - v0]) < 1e-14)
+        uv = new
+        if done:
+            break
+    size = float(np.max(net.max(axis=0) - net.min(axis=0)))
+    miss = float(np.max(np.linalg.norm(cells.points(zero, uv) - points, axis=1)))
+    return uv if miss <= 1e-4 * size else None
+
+
+def _is_border(loop: np.ndarray[Any, Any], patch: SplinePatch) -> bool:
+    """Return whether a loop is the border of the whole parameter rectangle."""
+    ku, kv, p, q = patch.knots_u, patch.knots_v, patch.degree_u, patch.degree_v
+    low, high = np.array([ku[p], kv[q]]), np.array([ku[-p - 1], kv[-q - 1]])
+    near = 1e-6 * (high - low)
+    on_side = (np.abs(loop - low) <= near) | (np.abs(loop - high) <= near)
+    x, y = loop[:, 0], loop[:, 1]
+    area = 0.5 * abs(float(np.sum(x[:-1] * y[1:] - x[1:] * y[:-1])))
+    return bool(np.all(on_side.any(axis=1))) and area > 0.999 * float(np.prod(high - low))
