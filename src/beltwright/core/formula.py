@@ -138,7 +138,7 @@ class _Plain:
             case ast.BinOp(left=left, op=op, right=right):
                 return self.binary(left, op, right, outer)
             case ast.UnaryOp(op=ast.USub(), operand=operand):
-                return self.bracket("-" + self.render(operand, 3), outer > 2)
+                return self.bracket("-" + self.render(operand, 3), outer >= 2)
             case ast.UnaryOp(op=ast.Invert() | ast.Not(), operand=operand):
                 return f"not {self.render(operand, 9)}"
             case ast.Constant(value=value):

@@ -1,0 +1,131 @@
+"""The printed formula comes from the source; every shape of expression, and the branch that governs."""
+
+from __future__ import annotations
+
+import ast
+
+import numpy as np
+import pytest
+
+from beltwright.core.clause import Document
+from beltwright.core.formula import branches, formula_of, plain, typst
+from beltwright.core.provenance import Status
+from beltwright.core.units import Degrees, Metres, Ratio
+
+DOC = Document(id="f_1", short="UR F", title="formulas", edition="1", applicability="tests")
+
+
+def _clause(function):  # type: ignore[no-untyped-def]
+    return DOC.clause("F", title="t", symbol="y", status=Status.TEXT)(function)
+
+
+@_clause
+def three_way(*, a: Ratio, b: Ratio, c: Ratio) -> Ratio:
+    """Least of three."""
+    return np.minimum(a, np.minimum(b * c, 0.6))
+
+
+@_clause
+def by_case(*, angle: Degrees, a: Ratio) -> Ratio:
+    """Case."""
+    half: Ratio = a / 2.0
+    return np.where(angle <= 20.0, half, a)
+
+
+@_clause
+def smooth(*, a: Ratio) -> Ratio:
+    """No branch."""
+    return a + 1.0
+
+
+@_clause
+def looped(*, a: Ratio) -> Ratio:
+    """Not a formula."""
+    for _ in range(2):
+        a = a + 1.0
+    return a
+
+
+@_clause
+def endless(*, a: Ratio) -> Ratio:
+    """Not a formula either."""
+    b = a  # noqa: F841
+
+
+NAMES = {"a": "a", "b": "b", "s": "s", "D": "D_UI"}
+
+
+@pytest.mark.parametrize(
+    ("source", "text", "mathematics"),
+    [
+        ("a + b * s", "a + b·s", "a + b dot s"),
+        ("(a + b) * s", "(a + b)·s", "(a + b) dot s"),
+        ("a - (b - s)", "a - (b - s)", "a - (b - s)"),
+        ("a - b - s", "a - b - s", "a - b - s"),
+        ("a / (b * s)", "a/(b·s)", "frac(a, b dot s)"),
+        ("a / b / s", "a/b/s", "frac(frac(a, b), s)"),
+        ("(a / b) ** 2.0", "(a/b)^2", "(frac(a, b))^(2)"),
+        ("-a ** 0.64", "-a^0.64", "-a^(0.64)"),
+        ("(-a) ** 2.0", "(-a)^2", "(-a)^(2)"),
+        ("D ** (1.0 - b)", "D_UI^(1 - b)", "D_UI^(1 - b)"),
+        ("2.0 * -a", "2·(-a)", "2 dot (-a)"),
+        ("np.sqrt(a / b)", "sqrt(a/b)", "sqrt(frac(a, b))"),
+        ("np.sin(np.radians(a))", "sin(a)", "sin(a)"),
+        ("np.minimum(a, np.minimum(b, s))", "min(a, b, s)", "min(a, b, s)"),
+        ("np.where(a >= 7e1, b, s)", "[b if a >= 70, else s]", 'cases(b & "if" a >= 70, s & "otherwise")'),
+        ("np.where(~a, b, s)", "[b if not a, else s]", 'cases(b & "if" not a, s & "otherwise")'),
+        ("np.where((a > 1.0) | (b != 2.0), b, s)", "[b if (a > 1 or b != 2), else s]", None),
+        ("np.where(a == 'PC4', b, s)", "[b if a = PC4, else s]", 'cases(b & "if" a = "PC4", s & "otherwise")'),
+        ("TABLE.numbers(a, b)", "table(a, b)", None),
+        ("LIMITS.a + 1.0", "a + 1", "a + 1"),
+    ],
+)
+def test_expressions(source: str, text: str, mathematics: str | None) -> None:
+    tree = ast.parse(source, mode="eval").body
+    assert plain(tree, NAMES) == text
+    if mathematics is not None:
+        assert typst(tree, NAMES) == mathematics
+
+
+@pytest.mark.parametrize("source", ["[a]", "np.cumsum(a)", "a < b < s"])
+def test_what_cannot_be_printed_is_refused(source: str) -> None:
+    with pytest.raises(ValueError, match="cannot be printed"):
+        plain(ast.parse(source, mode="eval").body, NAMES)
+
+
+def test_formula_keeps_intermediate_names() -> None:
+    formula = formula_of(by_case)
+    assert [name for name, _ in formula.where] == ["half"]
+    assert plain(formula.result, {"angle": "Omega"}) == "[half if Omega <= 20, else a]"
+
+
+@pytest.mark.parametrize(("clause", "message"), [(looped, "line 4 cannot be printed"), (endless, "no return")])
+def test_a_body_that_is_no_formula_is_refused(clause, message: str) -> None:  # type: ignore[no-untyped-def]
+    with pytest.raises(ValueError, match=message):
+        formula_of(clause)
+
+
+def one(value: float) -> np.ndarray:
+    return np.array([value])
+
+
+def test_the_governing_argument_of_a_nested_minimum() -> None:
+    found = branches(three_way, {"a": one(0.9), "b": one(0.5), "c": one(0.8)}, {"a": "f_1", "b": "f_2", "c": "k"})
+    assert [(b.text, b.value, b.governs) for b in found] == [
+        ("f_1", 0.9, False),
+        ("f_2·k", 0.4, True),
+        ("0.6", 0.6, False),
+    ]
+
+
+@pytest.mark.parametrize(("angle", "governs"), [(20.0, [True, False]), (20.1, [False, True])])
+def test_the_governing_case(angle: float, governs: list[bool]) -> None:
+    found = branches(by_case, {"angle": one(angle), "a": one(3.0)}, {"angle": "Omega"})
+    assert [b.governs for b in found] == governs
+    assert [b.value for b in found] == [1.5, 3.0]
+    assert found[0].text == "half if Omega <= 20"
+
+
+def test_no_branch_no_list() -> None:
+    assert branches(smooth, {"a": one(1.0)}, {}) == ()
+    assert Metres is not None
