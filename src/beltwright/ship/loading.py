@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from typing import Literal
 
 from pydantic import Field, ValidationError
 
@@ -25,9 +26,7 @@ class LoadingCase(Part):
     x_fore_m: Position = Field(description="x of the forward draught")
     draught_fore_m: float = Field(gt=0.0, le=40.0, description="draught at x_fore_m")
     density_t_m3: float = Field(ge=0.99, le=1.05, description="density of the water the ship floats in")
-    use: Word = Field(
-        description="upper, lower or both: which envelope the case belongs to", pattern="^(upper|lower|both)$"
-    )
+    use: Literal["upper", "lower", "both"] = Field(description="the envelope that the case belongs to")
 
 
 def parse_loading_cases(text: str, where: str) -> tuple[LoadingCase, ...]:
