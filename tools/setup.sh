@@ -46,7 +46,6 @@ install_packages() {
     fi
     echo "installing system packages: $*"
     log=$(mktemp)
-    # shellcheck disable=SC2086
     apt install -y --no-install-recommends "$@" || { apt update && apt install -y --no-install-recommends "$@"; } || {
         cat "$log" >&2
         echo "apt could not install them; as root run: apt-get update && $command" >&2
@@ -55,10 +54,11 @@ install_packages() {
     rm -f "$log"
 }
 
-missing=$(missing_packages | xargs)
-[ -z "$missing" ] || install_packages $missing
-missing=$(missing_packages | xargs) # a Python just installed could not be tried before
-[ -z "$missing" ] || install_packages $missing
+for _ in first second; do # a Python just installed could not be tried before
+    missing=$(missing_packages)
+    # shellcheck disable=SC2086
+    [ -z "$missing" ] || install_packages $missing
+done
 
 python=$(find_python)
 if [ -z "$python" ] || ! makes_venv "$python"; then

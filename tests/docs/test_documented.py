@@ -1,0 +1,52 @@
+"""A setting, finding or clause that the documentation does not name fails here, whoever wrote the page."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from beltwright.core.findings import all_codes
+from beltwright.ship.model import Ship
+from pages._modules import every_module
+from pages.coverage import documents
+from pages.ship_toml import model_of, sections
+
+REFERENCE = Path(__file__).resolve().parent.parent.parent / "docs" / "reference"
+
+
+def text(name: str) -> str:
+    """A page of the reference."""
+    return (REFERENCE / name).read_text("utf-8")
+
+
+def test_every_finding_is_documented_with_what_to_do() -> None:
+    every_module()
+    page = text("findings.md")
+    for code in all_codes():
+        assert re.fullmatch(r"BW\d{3}", code.code)
+        assert f"**{code.code}**" in page
+        assert len(code.title) > 5, code.code
+        assert len(code.advice) > 10, code.code
+
+
+def test_every_setting_is_documented_with_its_meaning() -> None:
+    page = text("ship-toml.md")
+    fields = {name: field for name, field in Ship.model_fields.items() if model_of(field) is None}
+    for path, field, model in sections():
+        assert re.search(rf"^## `\[\[?{re.escape(path)}\]\]?`$", page, re.MULTILINE), path
+        assert field.description, path
+        fields |= {f"{path}.{name}": inner for name, inner in model.model_fields.items() if model_of(inner) is None}
+    assert len(fields) > 30
+    for name, field in fields.items():
+        assert f"| `{name.rsplit('.', 1)[-1]}` |" in page, name
+        assert field.description, name
+
+
+def test_every_clause_is_documented_with_a_test() -> None:
+    page = text("coverage.md")
+    for package, document in documents():
+        assert f"## {document.short}: " in page
+        for clause in document.clauses.values():
+            row = next((line for line in page.splitlines() if f".{clause.name}` |" in line), None)
+            assert row is not None, f"{package}: {clause.name}"
+            assert "`rules/" in row, f"{package}: {clause.name} has no test in tests/rules that names it"
