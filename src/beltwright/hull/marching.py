@@ -90,8 +90,9 @@ def bracketed_root(
 ) -> FloatArray:
     """Return x in [0, 1] with ``function(x, rows) = 0`` for many independent brackets at once.
 
-    ``f0`` and ``f1`` are the values at 0 and 1, of opposite sign (else the nearer end is taken). Regula falsi with halving of the stale end
-    (Illinois) and bisection when it stalls; stops at ``|f| <= tolerance`` or when the bracket is used up.
+    ``f0`` and ``f1`` are the values at 0 and 1, of opposite sign (else the nearer end is taken). Regula falsi with
+    halving of the stale end (Illinois) and bisection when it stalls; stops at ``|f| <= tolerance``
+    or when the bracket is used up.
     """
     x = np.where(np.abs(f0) < np.abs(f1), 0.0, 1.0)
     live = np.flatnonzero(f0 * f1 < 0.0)

@@ -2,7 +2,7 @@
 
 A shell is the **port half** of the hull in ship axes: x forward from the aft perpendicular, y to port, z up from
 the baseline, all in metres. A place on it is a face number and two parameters; on a mesh the face is the triangle
-and the parameters are its barycentric coordinates.
+and the parameters are its second and third barycentric coordinates.
 """
 
 from __future__ import annotations
@@ -74,6 +74,14 @@ class Tessellation:
     triangles: IntArray
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pieces:
+    """Triangles in the parameters of their faces: ``face`` (m,), ``uv`` (m, 3, 2); counter-clockwise from outside."""
+
+    face: IntArray
+    uv: FloatArray
+
+
 class Shell(Protocol):
     """The port half of a hull surface in ship axes [m]."""
 
@@ -87,8 +95,21 @@ class Shell(Protocol):
         """Least and greatest x, y, z, shape (2, 3) [m]."""
         ...
 
+    @property
+    def gap_tolerance_m(self) -> float:
+        """How far apart neighbouring faces may lie and still be joined [m]."""
+        ...
+
     def points(self, face: IntArray, uv: FloatArray) -> FloatArray:
         """Return positions (n, 3) [m]."""
+        ...
+
+    def slopes(self, face: IntArray, uv: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Return positions and their derivatives by the two parameters, each (n, 3) [m]."""
+        ...
+
+    def area_vectors(self, face: IntArray, uv: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Return positions (n, 3) [m] and outward normals as long as the area per unit of both parameters [m2]."""
         ...
 
     def normals(self, face: IntArray, uv: FloatArray) -> FloatArray:
@@ -105,6 +126,10 @@ class Shell(Protocol):
 
     def crossings(self, x: FloatArray, z: FloatArray) -> Crossings:
         """Return all surface points at the given x and z (lines along y) [m]."""
+        ...
+
+    def pieces(self) -> Pieces:
+        """Return the triangles in parameters, counter-clockwise seen from outside: what quadrature works on."""
         ...
 
     def tessellation(self) -> Tessellation:

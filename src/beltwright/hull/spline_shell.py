@@ -16,12 +16,11 @@ from beltwright.hull.faces import outward_signs, split_at_knuckles, without_doub
 from beltwright.hull.linehits import LineBins
 from beltwright.hull.marching import below_pieces, crossed, edge_table
 from beltwright.hull.patch import SplinePatch
-from beltwright.hull.shell import Crossings, LevelFunction, PlaneLevel, SurfaceCurve, SurfacePoints, Tessellation
+from beltwright.hull.shell import Crossings, LevelFunction, Pieces, SurfaceCurve, SurfacePoints, Tessellation
 from beltwright.hull.surface_newton import line_crossings, merged
 
 _CENTREPLANE_M = 1e-3  # a face nowhere further from the centre plane lies in it
 _STRADDLE_M = 1e-6  # a face reaching further past the centre plane is cut there
-_MIDSHIP_PLANE = PlaneLevel(normal=(0.0, 1.0, 0.0), offset=0.0)
 
 
 class SplineShell:
@@ -196,6 +195,11 @@ class SplineShell:
         )
         rows = found.rows
         return merged(query[rows], face[rows], found, self.gap_tolerance_m)
+
+    def pieces(self) -> Pieces:
+        """Return the triangles in parameters, counter-clockwise seen from outside."""
+        triangles = self.tessellation().triangles
+        return Pieces(face=self._face_of_triangle, uv=self._vertices.uv[triangles])
 
     def tessellation(self) -> Tessellation:
         """Return the triangles used for areas, volumes and pictures, wound so that they look outward."""

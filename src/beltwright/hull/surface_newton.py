@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 
@@ -41,61 +41,72 @@ def line_crossings(
 
     ``start`` (n, 2) and ``corners`` (n, 3, 2) are parameters, ``target`` (n, 2) the wanted x and z [m].
     """
-    uv, points, su, sv, good = _newton(cells, face, start, target)
+    u0, u1, v0, v1 = cells.domain(face)
+    low, high = np.stack([u0, v0], axis=1), np.stack([u1, v1], axis=1)
+    uv, points, su, sv, good = settle_axes(cells, face, start, (0, 2), target, low, high)
     rows = np.flatnonzero(good)
     face, uv, points, su, sv = face[rows], uv[rows], points[rows], su[rows], sv[rows]
     u0, u1, v0, v1 = cells.domain(face)
-    over = np.stack([uv[:, 0] - np.clip(uv[:, 0], u0, u1), uv[:, 1] - np.clip(uv[:, 1], v0, v1)], axis=1)
-    tiny = 1e-12 * np.stack([u1 - u0, v1 - v0], axis=1)
+    low, high = low[rows], high[rows]
+    over = uv - np.clip(uv, low, high)
+    tiny = 1e-12 * (high - low)
     over[np.abs(over) < tiny] = 0.0
     inside = np.all(over == 0.0, axis=1)
     ask = np.flatnonzero(inside & trimmed[face])
     if ask.size:
         ask = ask[~_in_triangle(uv[ask], corners[rows[ask]])]
-        over[ask] = _over_trim(regions, face[ask], uv[ask], u0[ask], u1[ask], v0[ask], v1[ask])
+        over[ask] = _over_trim(regions, face[ask], uv[ask], low[ask], high[ask] - low[ask])
         inside[ask] = np.all(over[ask] == 0.0, axis=1)
     away = np.linalg.norm(su * over[:, :1] + sv * over[:, 1:], axis=1)
     keep = (inside | (away <= gap_m)) & (points[:, 1] >= -1e-9)
     return LineHits(rows=rows[keep], uv=uv[keep], points=points[keep], inside=inside[keep])
 
 
-def _newton(
-    cells: BezierCells, face: IntArray, start: FloatArray, target: FloatArray
+class Surface(Protocol):
+    """Anything with positions and first derivatives."""
+
+    def slopes(self, face: IntArray, uv: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Return positions and derivatives by both parameters, each (n, 3)."""
+        ...
+
+
+def settle_axes(
+    surface: Surface,
+    face: IntArray,
+    start: FloatArray,
+    axes: tuple[int, int],
+    target: FloatArray,
+    low: FloatArray,
+    high: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray, BoolArray]:
-    """Return parameters, points, both slopes and which starts converged."""
+    """Move places on their faces until two coordinates equal ``target`` (n, 2), by Newton's method.
+
+    ``low`` and ``high`` (n, 2) are the parameter ranges; a step is at most a tenth of them, and a place may go a tenth
+    beyond. Returns parameters, points, both slopes, and which places converged to 1e-10 m.
+    """
     n = face.size
+    i, k = axes
     uv = start.copy()
     points, su, sv = np.empty((n, 3)), np.empty((n, 3)), np.empty((n, 3))
     good = np.zeros(n, dtype=np.bool_)
-    u0, u1, v0, v1 = cells.domain(face)
-    reach = 0.1 * np.stack([u1 - u0, v1 - v0], axis=1)
+    reach = 0.1 * (high - low)
     live = np.arange(n)
     for _ in range(_STEPS):
         if live.size == 0:
             break
-        p, pu, pv = cells.slopes(face[live], uv[live])
-        rx, rz = target[live, 0] - p[:, 0], target[live, 1] - p[:, 2]
-        done = (np.abs(rx) < _CONVERGED_M) & (np.abs(rz) < _CONVERGED_M)
+        p, pu, pv = surface.slopes(face[live], uv[live])
+        ri, rk = target[live, 0] - p[:, i], target[live, 1] - p[:, k]
+        done = (np.abs(ri) < _CONVERGED_M) & (np.abs(rk) < _CONVERGED_M)
         hit = live[done]
         points[hit], su[hit], sv[hit], good[hit] = p[done], pu[done], pv[done], True
-        det = pu[:, 0] * pv[:, 2] - pu[:, 2] * pv[:, 0]
-        size = (pu[:, 0] ** 2 + pu[:, 2] ** 2) * (pv[:, 0] ** 2 + pv[:, 2] ** 2)
+        det = pu[:, i] * pv[:, k] - pu[:, k] * pv[:, i]
+        size = (pu[:, i] ** 2 + pu[:, k] ** 2) * (pv[:, i] ** 2 + pv[:, k] ** 2)
         on = ~done & (det * det > 1e-20 * size)
-        det = det[on]
-        step = np.stack(
-            [
-                (rx[on] * pv[on, 2] - rz[on] * pv[on, 0]) / det,
-                (rz[on] * pu[on, 0] - rx[on] * pu[on, 2]) / det,
-            ],
-            axis=1,
-        )
-        live = live[on]
+        det, ri, rk, pu, pv, live = det[on], ri[on], rk[on], pu[on], pv[on], live[on]
+        step = np.stack([ri * pv[:, k] - rk * pv[:, i], rk * pu[:, i] - ri * pu[:, k]], axis=1) / det[:, None]
         most = np.max(np.abs(step) / reach[live], axis=1, initial=0.0, keepdims=True)
-        uv[live] += step / np.maximum(most, 1.0)
-        low, high = u0[live] - reach[live, 0], u1[live] + reach[live, 0]
-        uv[live, 0] = np.clip(uv[live, 0], low, high)
-        low, high = v0[live] - reach[live, 1], v1[live] + reach[live, 1]
-        uv[live, 1] = np.clip(uv[live, 1], low, high)
+        moved = uv[live] + step / np.maximum(most, 1.0)
+        uv[live] = np.clip(moved, low[live] - reach[live], high[live] + reach[live])
     return uv, points, su, sv, good
 
 
@@ -109,20 +120,11 @@ def _in_triangle(uv: FloatArray, corners: FloatArray) -> BoolArray:
     return inside
 
 
-def _over_trim(
-    regions: list[Any],
-    face: IntArray,
-    uv: FloatArray,
-    u0: FloatArray,
-    u1: FloatArray,
-    v0: FloatArray,
-    v1: FloatArray,
-) -> FloatArray:
+def _over_trim(regions: list[Any], face: IntArray, uv: FloatArray, low: FloatArray, size: FloatArray) -> FloatArray:
     """Return how far each point lies outside its trim region, as a step in (u, v); zero inside."""
     import shapely
 
     over = np.zeros_like(uv)
-    low, size = np.stack([u0, v0], axis=1), np.stack([u1 - u0, v1 - v0], axis=1)
     unit = (uv - low) / size
     for f in np.unique(face):
         rows = np.flatnonzero(face == f)
