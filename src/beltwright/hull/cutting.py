@@ -117,10 +117,17 @@ def _curves(nodes: Nodes, paths: Sequence[tuple[IntArray, bool]], gap_m: float) 
 
 
 def _without_repeats(nodes: Nodes, path: IntArray) -> IntArray:
-    """Return a chain without nodes that repeat the place before them on the same face (level through a vertex)."""
-    points, face = nodes.points[path], nodes.face[path]
+    """Return a chain without repeats of one place on one face (level through a vertex, or along a collapsed edge).
+
+    Of a run at one place with differing parameters (a collapsed edge) the first and last stay, so that both
+    neighbours are reached by a straight line in the parameters.
+    """
+    points, face, uv = nodes.points[path], nodes.face[path], nodes.uv[path]
     same = (np.max(np.abs(np.diff(points, axis=0)), axis=1) < 1e-9) & (face[1:] == face[:-1])
-    kept: IntArray = path[np.concatenate([[True], ~same])]
+    inner = np.concatenate([[False], same]) & np.concatenate([same, [False]])
+    path, uv, same = path[~inner], uv[~inner], np.concatenate([[False], same])[~inner]
+    equal = np.max(np.abs(np.diff(uv, axis=0)), axis=1) <= 1e-9 * (1.0 + np.max(np.abs(uv[1:]), axis=1))
+    kept: IntArray = path[~(same & np.concatenate([[False], equal]))]
     return kept
 
 
