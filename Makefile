@@ -55,7 +55,7 @@ bench: .venv/.dev ## time what has a budget, beside a plainer way of doing the s
 	@for script in bench/[a-z]*.py; do $(PY) $$script || exit 1; done
 
 mutants: .venv/.dev ## change the rules one token at a time and see that a test notices (long)
-	sh tools/mutants.sh
+	$(PY) tools/mutants.py
 
 lock: .venv/.dev ## resolve the dependencies anew into the two hashed locks
 	sh tools/lock.sh

@@ -13,7 +13,8 @@ HEAVY = {"scipy", "trimesh", "rhino3dm", "typst", "shapely", "rtree", "OCP", "ma
 
 def loaded_by(statement: str) -> set[str]:
     """Top-level modules that a fresh Python holds after a statement."""
-    code = f"{statement}\nimport json, sys\nprint('\\n' + json.dumps(sorted({{name.split('.')[0] for name in sys.modules}})))"
+    listing = "import json, sys; print(); print(json.dumps(sorted({name.split('.')[0] for name in sys.modules})))"
+    code = f"{statement}\n{listing}"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     return set(json.loads(done.stdout.splitlines()[-1]))
 

@@ -117,6 +117,20 @@ def public_definitions(
     return found
 
 
+def test_the_import_rules_forget_no_room() -> None:
+    """Each room stands in the one-way order, and each but the hull may not touch a CAD kernel or mesh library."""
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["importlinter"]["contracts"]
+    names = {room.name for room in ROOMS}
+    order = {name for line in settings[0]["layers"] for name in re.findall(r"\w+", line)}
+    assert names <= order
+    kernel = next(contract for contract in settings if "OCP" in contract["forbidden_modules"])
+    assert {f"beltwright.{name}" for name in names - {"hull"}} == set(kernel["source_modules"])
+
+
+def test_every_folder_of_modules_is_a_package() -> None:
+    assert [str(m.parent.relative_to(SOURCE)) for m in MODULES if not (m.parent / "__init__.py").is_file()] == []
+
+
 def pinned(lock: str) -> dict[str, str]:
     """Package to version, from a lock."""
     return dict(re.findall(r"^([a-z0-9._-]+)==(\S+)", (ROOT / "requirements" / lock).read_text("utf-8"), re.MULTILINE))
