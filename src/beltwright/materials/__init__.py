@@ -1,0 +1,1 @@
+"""Hull steel: grades and their strength, plate stock and its tolerances."""

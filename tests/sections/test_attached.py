@@ -1,0 +1,186 @@
+"""Sections on plating: hand calculations, an independent cutting of polygons, and limits."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, affinity, box, union_all
+from shapely.geometry import Polygon
+
+from beltwright.core.errors import InputError
+from beltwright.sections.attached import gross_with_plating, net_with_plating
+from beltwright.sections.catalogue import bulb_flats, catalogue, rolled_angles
+from beltwright.sections.make import built_angle, flat_bar, tee
+from beltwright.sections.names import sections
+from beltwright.sections.net import net_sections
+from beltwright.sections.outline import outline_mm, outlines_mm
+
+
+def test_tee_on_plate_by_hand() -> None:
+    """T 200x8+75x10 on 350x10, worked out here by hand."""
+    bar = tee(200, 8, 75, 10).as_table()
+    got = gross_with_plating(bar, as_built_plating_thickness_mm=10.0, plating_breadth_mm=350.0)
+    # hand: 3500 + 1600 + 750 = 5850 mm2
+    assert got.area_cm2[0] == pytest.approx(58.50)
+    # hand: half 2925 < 3500, so the axis lies in the plate, 2925/350 = 8.357 mm from its outer face
+    assert got.plastic_neutral_axis_mm[0] == pytest.approx(2925 / 350, rel=1e-12)
+    # hand: 350 x 8.3571^2/2 + 350 x 1.6429^2/2 + 1600 x (1.6429 + 100) + 750 x (1.6429 + 205) = 330 305 mm3
+    assert got.plastic_modulus_cm3[0] == pytest.approx(330.3054, abs=1e-4)
+    # hand: (3500 x 5 + 1600 x 110 + 750 x 215)/5850 = 354750/5850 = 60.6410 mm
+    assert got.neutral_axis_mm[0] == pytest.approx(354750 / 5850)
+    # hand: 350 x 10^3/12 + 3500 x 55.6410^2 + 8 x 200^3/12 + 1600 x 49.3590^2 + 75 x 10^3/12 + 750 x 154.3590^2
+    inertia = 350e3 / 12 + 3500 * 55.641026**2 + 8 * 8e6 / 12 + 1600 * 49.358974**2 + 75e3 / 12 + 750 * 154.358974**2
+    assert got.inertia_cm4[0] == pytest.approx(inertia / 1e4, rel=1e-7)
+    assert got.modulus_plate_cm3[0] == pytest.approx(inertia / 60.641026 / 1e3, rel=1e-7)
+    assert got.modulus_far_cm3[0] == pytest.approx(inertia / (220 - 60.641026) / 1e3, rel=1e-7)
+
+
+def test_axis_in_the_web_by_hand() -> None:
+    bar = flat_bar(200, 20).as_table()
+    got = gross_with_plating(bar, as_built_plating_thickness_mm=10.0, plating_breadth_mm=100.0)
+    # hand: 1000 + 4000 mm2; half 2500 = plate 1000 + 75 mm of web
+    assert got.plastic_neutral_axis_mm[0] == pytest.approx(85.0)
+    # hand: 1000 x 80 + 20 x 75^2/2 + 20 x 125^2/2 = 80000 + 56250 + 156250 = 292500
+    assert got.plastic_modulus_cm3[0] == pytest.approx(292.5)
+
+
+def test_axis_in_the_flange_by_hand() -> None:
+    bar = tee(100, 5, 200, 20).as_table()
+    got = gross_with_plating(bar, as_built_plating_thickness_mm=5.0, plating_breadth_mm=100.0)
+    # hand: plate 500, web 500, flange 4000; half 2500 = 500 + 500 + 1500 -> 7.5 mm into the flange, 112.5 from outside
+    assert got.plastic_neutral_axis_mm[0] == pytest.approx(112.5)
+    # hand: 500 x (112.5 - 2.5) + 500 x (112.5 - 55) + 200 x 7.5^2/2 + 200 x 12.5^2/2 = 55000 + 28750 + 5625 + 15625
+    assert got.plastic_modulus_cm3[0] == pytest.approx(105.0)
+
+
+def test_no_plating_leaves_the_section_itself() -> None:
+    table = catalogue()
+    got = gross_with_plating(table, as_built_plating_thickness_mm=0.0, plating_breadth_mm=0.0)
+    # outline as polygon against closed form (second method): arcs in straight pieces are within 5e-5
+    assert got.area_cm2 == pytest.approx(table.area_cm2, rel=2e-5)
+    assert got.neutral_axis_mm == pytest.approx(table.centroid_cm * 10, rel=2e-5)
+    assert got.inertia_cm4 == pytest.approx(table.inertia_cm4, rel=5e-5)
+
+
+def test_leaning_web_with_the_axis_in_the_plate_by_hand() -> None:
+    """With the axis in the plate the section counts only by its area and centroid."""
+    angle = built_angle(200, 10, 90, 12).as_table()
+    lean = gross_with_plating(angle, as_built_plating_thickness_mm=20.0, plating_breadth_mm=400.0, web_angle_deg=60.0)
+    # hand: plate 8000, web 2000, flange 1080; half 5540 -> 13.85 mm from outside, 6.15 mm below the inner face
+    assert lean.plastic_neutral_axis_mm[0] == pytest.approx(13.85, rel=1e-9)
+    # hand: flange centre at 206 sin 60 - 40 cos 60 = 158.401; web centre 100 sin 60 = 86.603
+    hand = 400 * (13.85**2 + 6.15**2) / 2 + 2000 * (86.6025 + 6.15) + 1080 * (158.4012 + 6.15)
+    assert lean.plastic_modulus_cm3[0] == pytest.approx(hand / 1e3, rel=1e-6)
+
+
+def cut_by_shapely(parts: list[Polygon]) -> tuple[float, float]:
+    """Plastic axis and modulus by cutting polygons with another library and halving (second method)."""
+    low = min(part.bounds[1] for part in parts)
+    high = max(part.bounds[3] for part in parts)
+    total = sum(part.area for part in parts)
+
+    def below(level: float) -> list[Polygon]:
+        return [part & box(-1e6, low - 1, 1e6, level) for part in parts]
+
+    a, b = low, high
+    for _ in range(60):
+        middle = (a + b) / 2
+        a, b = (middle, b) if sum(part.area for part in below(middle)) < total / 2 else (a, middle)
+    level = (a + b) / 2
+    under = sum(part.area * (level - part.centroid.y) for part in below(level) if not part.is_empty)
+    whole = sum(part.area * (part.centroid.y - level) for part in parts)
+    return level - low, 2 * under + whole
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    name=st.sampled_from(
+        ["FB200x20", "T300x15+100x18", "L250x12+90x15", "HP240x11", "L200x100x12", "B300x15+200x18e60"]
+    ),
+    plate=st.floats(5.0, 40.0),
+    breadth=st.floats(20.0, 800.0),
+    angle=st.floats(30.0, 90.0),
+)
+def test_any_lean_and_any_plate_against_cut_polygons(name: str, plate: float, breadth: float, angle: float) -> None:
+    table = sections([name])
+    args = {"plating_breadth_mm": breadth, "web_angle_deg": angle}
+    got = gross_with_plating(table, as_built_plating_thickness_mm=plate, **args)
+    turned = affinity.rotate(Polygon(outline_mm(table.shapes)), angle - 90.0, origin=(0.0, 0.0))
+    parts = [turned, box(-breadth / 2, -plate, breadth / 2, 0.0)]
+    axis, modulus = cut_by_shapely(parts)
+    assert got.plastic_modulus_cm3[0] == pytest.approx(modulus / 1e3, rel=1e-9)
+    if angle == 90.0:
+        assert got.plastic_neutral_axis_mm[0] == pytest.approx(axis, rel=1e-9, abs=1e-9)
+    area = sum(part.area for part in parts)
+    centroid = sum(part.area * part.centroid.y for part in parts) / area
+    assert got.area_cm2[0] == pytest.approx(area / 100, rel=1e-12)
+    assert got.neutral_axis_mm[0] == pytest.approx(centroid + plate, rel=1e-10)
+
+
+@settings(max_examples=30, deadline=None)
+@given(plate=st.floats(3.0, 40.0), breadth=st.floats(100.0, 900.0), deduction=st.floats(0.0, 2.5))
+def test_order_of_moduli(plate: float, breadth: float, deduction: float) -> None:
+    """Plastic is never less than elastic, net never more than as built, more plate never less plastic modulus."""
+    table = catalogue().take(np.arange(0, len(catalogue()), 40))
+    net = net_sections(table, corrosion_deduction_mm=deduction)
+    gross = gross_with_plating(table, as_built_plating_thickness_mm=plate + deduction, plating_breadth_mm=breadth)
+    worn = net_with_plating(net, net_plating_thickness_mm=plate, plating_breadth_mm=breadth)
+    more = net_with_plating(net, net_plating_thickness_mm=plate, plating_breadth_mm=breadth + 50.0)
+    assert np.all(worn.plastic_modulus_cm3 >= np.minimum(worn.modulus_plate_cm3, worn.modulus_far_cm3))
+    assert np.all(worn.plastic_modulus_cm3 <= gross.plastic_modulus_cm3 * (1 + 1e-12))
+    assert np.all(worn.inertia_cm4 <= gross.inertia_cm4 * (1 + 1e-12))
+    assert np.all(more.plastic_modulus_cm3 >= worn.plastic_modulus_cm3 * (1 - 1e-12))
+    assert np.all(worn.plastic_neutral_axis_mm > 0.0)
+
+
+def test_a_leaning_web_is_weaker_the_more_it_leans() -> None:
+    table = sections(["T300x15+100x18", "HP240x11", "L250x12+90x15"])
+    moduli = [
+        gross_with_plating(
+            table, as_built_plating_thickness_mm=20.0, plating_breadth_mm=400.0, web_angle_deg=angle
+        ).plastic_modulus_cm3
+        for angle in (90.0, 80.0, 65.0, 40.0)
+    ]
+    assert np.all(np.diff(np.array(moduli), axis=0) < 0.0)
+
+
+def test_mixed_kinds_keep_their_rows() -> None:
+    names = ["HP240x11", "T300x15+100x18", "L200x100x10", "FB150x12", "HP200x10"]
+    together = gross_with_plating(sections(names), as_built_plating_thickness_mm=12.0, plating_breadth_mm=300.0)
+    for row, name in enumerate(names):
+        alone = gross_with_plating(sections([name]), as_built_plating_thickness_mm=12.0, plating_breadth_mm=300.0)
+        assert alone.plastic_modulus_cm3[0] == together.plastic_modulus_cm3[row]
+
+
+@pytest.mark.parametrize(
+    ("change", "message"),
+    [
+        ({"as_built_plating_thickness_mm": -1.0}, "FB150x12: thickness of the plating out of range; found -1 mm"),
+        ({"as_built_plating_thickness_mm": float("nan")}, "thickness of the plating out of range; found nan"),
+        ({"plating_breadth_mm": 2e5}, "breadth of the plating out of range"),
+        ({"web_angle_deg": 5.0}, "angle between web and plating out of range; found 5 deg; allowed: 10 to 90 deg"),
+        ({"web_angle_deg": [90.0, 91.0]}, "HP240x11: angle between web and plating out of range; found 91 deg"),
+    ],
+)
+def test_numbers_out_of_range_are_named(change: dict, message: str) -> None:
+    good = {"as_built_plating_thickness_mm": 10.0, "plating_breadth_mm": 300.0}
+    with pytest.raises(InputError, match=message):
+        gross_with_plating(sections(["FB150x12", "HP240x11"]), **(good | change))
+
+
+@pytest.mark.parametrize("table", [bulb_flats(), rolled_angles()], ids=["bulb flats", "rolled angles"])
+def test_outlines_are_simple_and_turn_counter_clockwise(table) -> None:
+    for row in range(len(table)):
+        outline = Polygon(outline_mm(table.shapes, row))
+        assert outline.is_valid
+        assert outline.exterior.is_ccw
+        assert outline.bounds[1] == pytest.approx(0.0, abs=1e-9)
+        assert outline.bounds[3] == pytest.approx(table.height_mm[row])
+
+
+def test_outline_of_plates_covers_web_and_flange() -> None:
+    table = sections(["L250x12+90x15", "FB150x12"])
+    first, second = (Polygon(points) for points in outlines_mm(table.shapes))
+    assert first.symmetric_difference(union_all([box(-6, 0, 6, 250), box(-6, 250, 84, 265)])).area < 1e-9
+    assert second.symmetric_difference(box(-6, 0, 6, 150)).area < 1e-9
+    assert LineString(outline_mm(table.shapes, 1)).length > 0
