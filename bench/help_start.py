@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 
 from _harness import command_seconds, show
 
 PYTHON = [sys.executable, "-c", "pass"]
 IMPORT = [sys.executable, "-c", "import beltwright"]
-HELP = [sys.executable, "-m", "beltwright.cli", "--help"]
+HELP = [str(Path(sys.executable).with_name("beltwright")), "--help"]
 
 if __name__ == "__main__":
     empty_s = command_seconds(PYTHON)

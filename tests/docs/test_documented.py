@@ -8,6 +8,7 @@ from pathlib import Path
 from beltwright.core.findings import all_codes
 from beltwright.ship.model import Ship
 from pages._modules import every_module
+from pages.commands import commands
 from pages.coverage import documents
 from pages.ship_toml import model_of, sections
 
@@ -27,6 +28,19 @@ def test_every_finding_is_documented_with_what_to_do() -> None:
         assert f"**{code.code}**" in page
         assert len(code.title) > 5, code.code
         assert len(code.advice) > 10, code.code
+
+
+def test_every_command_and_option_is_documented_with_its_meaning() -> None:
+    page = text("commands.md")
+    found = dict(commands())
+    assert {"design", "explain"} <= set(found)
+    for name, command in found.items():
+        assert f"\n## {name}\n" in page
+        assert command.help in page
+        for parameter in command.params:
+            words = parameter.opts if parameter.param_type_name == "option" else [parameter.name.upper()]
+            assert all(word in page for word in words), words
+            assert len(parameter.help or "") > 10, f"{name} {words}"
 
 
 def test_every_setting_is_documented_with_its_meaning() -> None:
