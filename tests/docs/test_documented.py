@@ -9,7 +9,7 @@ from beltwright.core.findings import all_codes
 from beltwright.ship.model import Ship
 from pages._modules import every_module
 from pages.commands import commands
-from pages.coverage import documents
+from pages.coverage import documents, not_coded, rows_not_coded
 from pages.ship_toml import model_of, sections
 
 REFERENCE = Path(__file__).resolve().parent.parent.parent / "docs" / "reference"
@@ -64,3 +64,17 @@ def test_every_clause_is_documented_with_a_test() -> None:
             row = next((line for line in page.splitlines() if f".{clause.name}` |" in line), None)
             assert row is not None, f"{package}: {clause.name}"
             assert "`rules/" in row, f"{package}: {clause.name} has no test in tests/rules that names it"
+
+
+def test_what_is_not_coded_is_not_coded() -> None:
+    """No clause stands in both lists, and each row gives its reason and belongs to a document that is there."""
+    for package, document in documents():
+        coded = {clause.ref for clause in document.clauses.values()}
+        for ref, what, remark in not_coded(package, document.id):
+            assert not coded & set(ref.split()), ref
+            assert what, ref
+            assert remark, ref
+    known = {document.id for _, document in documents()}
+    packages = {package for package, _ in documents()}
+    listed = {row["document"] for package in packages for row in rows_not_coded(package)}
+    assert listed <= known

@@ -54,11 +54,15 @@ def documents() -> Iterator[tuple[str, Document]]:
 
 def not_coded(package: str, document: str) -> list[list[str]]:
     """Read what of a document is not coded: rows of clause, what, remark."""
+    return [[row["ref"], row["what"], row["remark"]] for row in rows_not_coded(package) if row["document"] == document]
+
+
+def rows_not_coded(package: str) -> list[dict[str, str]]:
+    """Read a rule package's list of what is not coded; empty if it has none."""
     source = files(package) / "not_coded.csv"
     if not source.is_file():
         return []
-    lines = [line for line in source.read_text("utf-8").splitlines() if not line.startswith("#")]
-    return [[row["ref"], row["what"], row["remark"]] for row in csv.DictReader(lines) if row["document"] == document]
+    return list(csv.DictReader(line for line in source.read_text("utf-8").splitlines() if not line.startswith("#")))
 
 
 def tests_of(clause: Clause[Any, Any]) -> list[str]:
