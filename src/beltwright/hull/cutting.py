@@ -72,10 +72,9 @@ def _cut_once(
 ) -> list[tuple[SurfaceCurve, ...]]:
     hit = crossed(net.edges, net.triangles, field, offsets, zero_above)
     nodes = locate_nodes(net, evaluate, level, field, offsets, hit)
-    pieces = chains(hit.edge.size, hit.segment)
-    by_level: list[list[tuple[IntArray, bool]]] = [[] for _ in range(offsets.size)]
-    for path, closed in pieces:
-        by_level[int(hit.level[path[0]])].append((path, closed))
+    by_level: list[list[_Path]] = [[] for _ in range(offsets.size)]
+    for path in _paths(nodes, chains(hit.edge.size, hit.segment)):
+        by_level[int(hit.level[path.nodes[0]])].append(path)
     return [_curves(nodes, paths, gap_m) for paths in by_level]
 
 
@@ -99,53 +98,72 @@ def locate_nodes(
     return Nodes(face=face, uv=uv, points=evaluate(face, uv))
 
 
-def _curves(nodes: Nodes, paths: Sequence[tuple[IntArray, bool]], gap_m: float) -> tuple[SurfaceCurve, ...]:
+@dataclass(frozen=True, slots=True)
+class _Path:
+    """A chain of nodes on one face, its length [m], and whether it closes on itself."""
+
+    nodes: IntArray
+    length: float
+    closed: bool
+
+
+def _paths(nodes: Nodes, pieces: list[tuple[IntArray, bool]]) -> list[_Path]:
+    """Return chains without repeats of one place on one face (level through a vertex, or along a collapsed edge).
+
+    Of a run at one place with differing parameters (a collapsed edge) the first and last stay, so that both
+    neighbours are reached by a straight line in the parameters.
+    """
+    if not pieces:
+        return []
+    every = np.concatenate([path for path, _ in pieces])
+    owner = np.repeat(np.arange(len(pieces)), [path.size for path, _ in pieces])
+    for strict in (False, True):
+        points, face, uv = nodes.points[every], nodes.face[every], nodes.uv[every]
+        same = (owner[1:] == owner[:-1]) & (face[1:] == face[:-1])
+        same &= np.max(np.abs(np.diff(points, axis=0)), axis=1) < 1e-9
+        if strict:
+            near = np.max(np.abs(np.diff(uv, axis=0)), axis=1) <= 1e-9 * (1.0 + np.max(np.abs(uv[1:]), axis=1))
+            drop = np.concatenate([[False], same & near])
+        else:
+            drop = np.concatenate([[False], same]) & np.concatenate([same, [False]])
+        every, owner = every[~drop], owner[~drop]
+    step = np.linalg.norm(np.diff(nodes.points[every], axis=0), axis=1)
+    run = np.concatenate([[0.0], np.cumsum(step)])
+    first = np.searchsorted(owner, np.arange(len(pieces) + 1))
+    lengths = run[first[1:] - 1] - run[first[:-1]]
+    cuts = first.tolist()
+    return [
+        _Path(nodes=every[cuts[k] : cuts[k + 1]], length=float(lengths[k]), closed=closed)
+        for k, (_, closed) in enumerate(pieces)
+    ]
+
+
+def _curves(nodes: Nodes, paths: Sequence[_Path], gap_m: float) -> tuple[SurfaceCurve, ...]:
     """Return the curves of one level from its chains of nodes."""
-    done: list[tuple[IntArray, bool]] = []
-    open_paths: list[IntArray] = []
-    for path, closed in paths:
-        path = _without_repeats(nodes, path)
-        if closed and path.size > 2:
-            done.append((path, True))
-        elif path.size > 1:
-            open_paths.append(path)
-    done += _joined(nodes.points, open_paths, gap_m)
+    done = [(p.nodes, True) for p in paths if p.closed and p.nodes.size > 2]
+    done += _joined(nodes.points, [p for p in paths if not p.closed and p.nodes.size > 1], gap_m)
     return tuple(
         SurfaceCurve(at=SurfacePoints(face=nodes.face[p], uv=nodes.uv[p], points=nodes.points[p]), closed=closed)
         for p, closed in done
     )
 
 
-def _without_repeats(nodes: Nodes, path: IntArray) -> IntArray:
-    """Return a chain without repeats of one place on one face (level through a vertex, or along a collapsed edge).
-
-    Of a run at one place with differing parameters (a collapsed edge) the first and last stay, so that both
-    neighbours are reached by a straight line in the parameters.
-    """
-    points, face, uv = nodes.points[path], nodes.face[path], nodes.uv[path]
-    same = (np.max(np.abs(np.diff(points, axis=0)), axis=1) < 1e-9) & (face[1:] == face[:-1])
-    inner = np.concatenate([[False], same]) & np.concatenate([same, [False]])
-    path, uv, same = path[~inner], uv[~inner], np.concatenate([[False], same])[~inner]
-    equal = np.max(np.abs(np.diff(uv, axis=0)), axis=1) <= 1e-9 * (1.0 + np.max(np.abs(uv[1:]), axis=1))
-    kept: IntArray = path[~(same & np.concatenate([[False], equal]))]
-    return kept
-
-
-def _joined(points: FloatArray, paths: list[IntArray], gap_m: float) -> list[tuple[IntArray, bool]]:
+def _joined(points: FloatArray, paths: list[_Path], gap_m: float) -> list[tuple[IntArray, bool]]:
     """Join open chains end to end, nearest ends first, where they lie within ``gap_m``."""
     if not paths:
         return []
-    ends = points[np.array([p[i] for p in paths for i in (0, -1)])]
-    distance = np.sqrt(np.sum((ends[:, None] - ends[None]) ** 2, axis=2))
-    i, j = np.nonzero(np.triu(distance <= gap_m, 1))
-    order = np.argsort(distance[i, j], kind="stable")
+    ends = points[[p.nodes[i] for p in paths for i in (0, -1)]]
+    apart = ends[:, None] - ends
+    distance = np.sqrt((apart * apart).sum(axis=2))
+    i, j = (distance <= gap_m).nonzero()
+    i, j = i[i < j], j[i < j]
+    order = distance[i, j].argsort(kind="stable")
     partner = [-1] * len(ends)
-    lengths = [float(np.sum(np.linalg.norm(np.diff(points[p], axis=0), axis=1))) for p in paths]
     for a, b in zip(i[order].tolist(), j[order].tolist(), strict=True):
         same_chain = a // 2 == b // 2
-        if partner[a] < 0 and partner[b] < 0 and not (same_chain and lengths[a // 2] < 4 * gap_m):
+        if partner[a] < 0 and partner[b] < 0 and not (same_chain and paths[a // 2].length < 4 * gap_m):
             partner[a], partner[b] = b, a
-    return _assembled(paths, partner)
+    return _assembled([p.nodes for p in paths], partner)
 
 
 def _assembled(paths: list[IntArray], partner: list[int]) -> list[tuple[IntArray, bool]]:

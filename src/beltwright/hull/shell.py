@@ -100,6 +100,10 @@ class Shell(Protocol):
         """How far apart neighbouring faces may lie and still be joined [m]."""
         ...
 
+    def parameter_range(self, face: IntArray) -> tuple[FloatArray, FloatArray]:
+        """Return the least and greatest parameters of each face, two arrays (n, 2)."""
+        ...
+
     def points(self, face: IntArray, uv: FloatArray) -> FloatArray:
         """Return positions (n, 3) [m]."""
         ...

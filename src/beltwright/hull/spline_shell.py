@@ -107,6 +107,11 @@ class SplineShell:
         p = self._vertices.points[np.unique(self._triangles)]
         return np.stack([p.min(axis=0), p.max(axis=0)])
 
+    def parameter_range(self, face: IntArray) -> tuple[FloatArray, FloatArray]:
+        """Return the least and greatest (u, v) of each face, two arrays (n, 2)."""
+        u0, u1, v0, v1 = self._cells.domain(face)
+        return np.stack([u0, v0], axis=1), np.stack([u1, v1], axis=1)
+
     def points(self, face: IntArray, uv: FloatArray) -> FloatArray:
         """Return positions (n, 3) [m]."""
         return self._cells.points(face, uv)
@@ -134,8 +139,7 @@ class SplineShell:
 
     def _limit_normals(self, face: IntArray, uv: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return normals just inside the face where the surface element vanishes."""
-        u0, u1, v0, v1 = self._cells.domain(face)
-        low, high = np.stack([u0, v0], axis=1), np.stack([u1, v1], axis=1)
+        low, high = self.parameter_range(face)
         normal, length = np.zeros((face.size, 3)), np.zeros(face.size)
         for nudge in (1e-7, 1e-5, 1e-3):
             rows = np.flatnonzero(length == 0.0)
