@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from beltwright.core.clause import Document
-from beltwright.core.formula import branches, formula_of, plain, typst
+from beltwright.core.formula import branches, formula_of, intermediates, plain, typst
 from beltwright.core.provenance import Status
 from beltwright.core.units import Degrees, Metres, Ratio
 
@@ -76,7 +76,8 @@ NAMES = {"a": "a", "b": "b", "s": "s", "D": "D_UI"}
         ("np.where(~a, b, s)", "[b if not a, else s]", 'cases(b & "if" not a, s & "otherwise")'),
         ("np.where((a > 1.0) | (b != 2.0), b, s)", "[b if (a > 1 or b != 2), else s]", None),
         ("np.where(a == 'PC4', b, s)", "[b if a = PC4, else s]", 'cases(b & "if" a = "PC4", s & "otherwise")'),
-        ("TABLE.numbers(a, b)", "table(a, b)", None),
+        ("TABLE.numbers(a, b)", "table(a, b)", '"table"(a, b)'),
+        ("np.clip(a, 0.0, b)", "clip(a, 0, b)", '"clip"(a, 0, b)'),
         ("LIMITS.a + 1.0", "a + 1", "a + 1"),
     ],
 )
@@ -124,6 +125,11 @@ def test_the_governing_case(angle: float, governs: list[bool]) -> None:
     assert [b.governs for b in found] == governs
     assert [b.value for b in found] == [1.5, 3.0]
     assert found[0].text == "half if Omega <= 20"
+
+
+def test_intermediate_values_are_those_of_the_run() -> None:
+    assert intermediates(by_case, {"angle": one(10.0), "a": one(3.0)}) == {"half": 1.5}
+    assert intermediates(smooth, {"a": one(1.0)}) == {}
 
 
 def test_no_branch_no_list() -> None:

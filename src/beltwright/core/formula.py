@@ -79,11 +79,8 @@ def branches(clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping
 
     ``values`` are length-1 arrays by parameter name.
     """
-    formula = formula_of(clause)
-    scope = {**clause.function.__globals__, **values}
-    for name, expression in formula.where:
-        scope[name] = _evaluate(expression, scope)
-    call = formula.result
+    scope = _scope(clause, values)
+    call = formula_of(clause).result
     if not (isinstance(call, ast.Call) and _called(call) in ("minimum", "maximum", "where")):
         return ()
     if _called(call) == "where":
@@ -101,6 +98,23 @@ def branches(clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping
         Branch(text=plain(part, names), value=number, governs=number == best)
         for part, number in zip(parts, numbers, strict=True)
     )
+
+
+def intermediates(clause: Clause[Any, Any], values: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the value of each intermediate name of a clause, as the plain value of its only element.
+
+    ``values`` are length-1 arrays by parameter name.
+    """
+    scope = _scope(clause, values)
+    return {name: np.asarray(scope[name]).reshape(-1)[0].item() for name, _ in formula_of(clause).where}
+
+
+def _scope(clause: Clause[Any, Any], values: Mapping[str, Any]) -> dict[str, Any]:
+    """What a clause's expressions see: its module, its parameters and its intermediate names."""
+    scope = {**clause.function.__globals__, **values}
+    for name, expression in formula_of(clause).where:
+        scope[name] = _evaluate(expression, scope)
+    return scope
 
 
 def _flat(expression: ast.expr, kind: str) -> list[ast.expr]:
@@ -207,7 +221,7 @@ class _Plain:
             condition, yes, no = node.args
             return self.cases(condition, yes, no)
         if name in ("numbers", "words", "has_value"):
-            return "table(" + ", ".join(self.render(a, 0) for a in node.args) + ")"
+            return self.function("table", [self.render(a, 0) for a in node.args])
         if name not in _FUNCTIONS:
             raise ValueError(f"function {name} cannot be printed")
         arguments = [p for a in node.args for p in _flat(a, name)] if name in ("minimum", "maximum") else node.args
@@ -246,6 +260,5 @@ class _Typst(_Plain):
         return f'cases({self.render(yes, 0)} & "if" {self.render(condition, 0)}, {self.render(no, 0)} & "otherwise")'
 
     def function(self, name: str, arguments: list[str]) -> str:
-        if name in ("sqrt", "abs"):
-            return f"{name}({', '.join(arguments)})"
-        return f"{name}({', '.join(arguments)})"
+        known = f'"{name}"' if name in ("table", "clip") else name  # the others are functions of typst's own
+        return f"{known}({', '.join(arguments)})"
