@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import trimesh
 
-from beltwright.hull.readers.worker import Arrays, Record, Refused
+from beltwright.hull.readers.worker import Arrays, Record, RefusedError
 
 MAX_TRIANGLES = 4_000_000
 
@@ -21,11 +21,11 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
             scene = trimesh.load_scene(stream, file_type=form, process=False)
         meshes = [(name, mesh) for name, mesh in _meshes(scene) if len(mesh.faces)]
     except (ValueError, KeyError, IndexError, TypeError, AttributeError, NotImplementedError, UnicodeError) as error:
-        raise Refused(f"is not a {form.upper()} file that can be read ({type(error).__name__})") from None
+        raise RefusedError(f"is not a {form.upper()} file that can be read ({type(error).__name__})") from None
     if not meshes:
-        raise Refused("holds no triangle")
+        raise RefusedError("holds no triangle")
     if sum(len(mesh.faces) for _, mesh in meshes) > MAX_TRIANGLES:
-        raise Refused(f"holds more than {MAX_TRIANGLES} triangles")
+        raise RefusedError(f"holds more than {MAX_TRIANGLES} triangles")
     found: Arrays = {}
     faces: list[Record] = []
     notes: list[str] = []
@@ -34,7 +34,7 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
         triangles = np.asarray(mesh.faces, dtype=np.int64)
         if not np.all(np.isfinite(vertices)):
             bad = int(np.flatnonzero(~np.isfinite(vertices).all(axis=1))[0])
-            raise Refused(f"{name}: vertex {bad} has a coordinate that is not a finite number")
+            raise RefusedError(f"{name}: vertex {bad} has a coordinate that is not a finite number")
         vertices, triangles = clean(vertices, triangles, name, notes)
         found[f"f{len(faces)}_vertices"], found[f"f{len(faces)}_triangles"] = vertices, triangles
         faces.append({"name": name, "single": _single(path, form)})
@@ -66,7 +66,7 @@ def clean(
                          f"{int(np.flatnonzero(bad)[0]) + 1}")  # fmt: skip
     triangles = triangles[~(empty | repeated)]
     if not len(triangles):
-        raise Refused(f"{name}: holds no triangle with an area")
+        raise RefusedError(f"{name}: holds no triangle with an area")
     return vertices, triangles
 
 

@@ -13,6 +13,8 @@ Where the number of knuckles changes, or a panel starts or ends, the hull is spl
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -32,7 +34,7 @@ _GAUSS_X, _GAUSS_W = np.polynomial.legendre.leggauss(5)
 
 def surface_patches(stations: Sequence[OffsetStation], where: str) -> tuple[tuple[SplinePatch, ...], tuple[str, ...]]:
     """Return the faces through the stations (port half, the table's own unit) and remarks for the user."""
-    sections = [_Section(s, where) for s in stations]
+    sections = [_Section(s) for s in stations]
     notes = [note for s in sections for note in s.notes]
     patches: list[SplinePatch] = []
     for first, last, pieces in _zones(sections):
@@ -52,18 +54,23 @@ class _Piece:
         steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
         self.length = 0.0
         self.at = np.zeros(1)
+        self.joints = np.zeros(0)
+        self.straight = True
         if not float(steps.sum()) > 0.0:
             return
         t = np.concatenate([[0.0], np.cumsum(steps)])
-        self.curve = CubicHermiteSpline(t, points, node_slopes(t, points, _section_lines(t, points)))
-        self._t = np.concatenate([np.linspace(a, b, _FINE + 1)[:-1] for a, b in zip(t[:-1], t[1:], strict=True)])
+        lines = _section_lines(t, points)
+        self.curve = CubicHermiteSpline(t, points, node_slopes(t, points, lines))
+        self._t = np.concatenate([np.linspace(a, b, _FINE + 1)[:-1] for a, b in pairwise(t.tolist())])
         self._t = np.concatenate([self._t, t[-1:]])
         half = 0.5 * np.diff(self._t)
         spots = self._t[:-1, None] + half[:, None] * (1.0 + _GAUSS_X)
         speed = np.linalg.norm(self.curve(spots.ravel(), 1), axis=1).reshape(spots.shape)
         self._s = np.concatenate([[0.0], np.cumsum(half * (speed @ _GAUSS_W))])
         self.length = float(self._s[-1])
-        self.at = self._s[:: _FINE] / self.length  # fraction of arc length of every given point
+        self.at = self._s[::_FINE] / self.length  # fraction of arc length of every given point
+        self.joints = self.at[1:-1][lines[1:] != lines[:-1]]  # where a straight stretch meets a curved one
+        self.straight = bool(np.all(lines)) or len(points) == 2
 
     def sample(self, fractions: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return positions (m, 2) and derivatives by the fraction (m, 2)."""
@@ -81,21 +88,21 @@ class _Piece:
 class _Section:
     """One station as its smooth pieces, from the centreline upwards."""
 
-    def __init__(self, station: OffsetStation, where: str) -> None:
+    def __init__(self, station: OffsetStation) -> None:
         self.x = station.x
         points = np.stack([station.half_breadth, station.height], axis=1)
         cuts = np.flatnonzero(station.knuckle).tolist()
         bounds = [0, *cuts, len(points) - 1]
         self.point_only = len(points) == 1
-        self.pieces = [_Piece(points[a : b + 1]) for a, b in zip(bounds[:-1], bounds[1:], strict=True)]
-        self.notes = _sharp_turns(station, where) if len(points) > 2 else []
+        self.pieces = [_Piece(points[a : b + 1]) for a, b in pairwise(bounds)]
+        self.notes = _sharp_turns(station) if len(points) > 2 else []
 
     @property
     def length(self) -> float:
         """Girth of the whole station."""
         return sum(p.length for p in self.pieces)
 
-    def sample_whole(self, fractions: FloatArray) -> tuple[FloatArray, FloatArray]:
+    def sample(self, fractions: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Sample all pieces as one curve by fraction of the whole girth."""
         total = self.length
         if total == 0.0:
@@ -113,7 +120,7 @@ class _Section:
         return place, slope
 
 
-def _sharp_turns(station: OffsetStation, where: str) -> list[str]:
+def _sharp_turns(station: OffsetStation) -> list[str]:
     """Remark on an unmarked corner: a turn of more than 60 degrees between two chords."""
     points = np.stack([station.half_breadth, station.height], axis=1)
     chord = np.diff(points, axis=0)
@@ -143,7 +150,8 @@ def straight_intervals(t: FloatArray, values: FloatArray, *, least: int) -> Bool
     flat = values.reshape(len(t), -1)
     rate = np.diff(flat, axis=0) / np.diff(t)[:, None]
     size = max(float(np.max(np.abs(flat - flat[0]))), float(np.max(np.abs(flat))) * 1e-3, 1e-300)
-    near = np.abs(np.diff(rate, axis=0)) * np.minimum(np.diff(t)[1:], np.diff(t)[:-1])[:, None] <= _LINE_TOLERANCE * size
+    shorter = np.minimum(np.diff(t)[1:], np.diff(t)[:-1])[:, None]
+    near = np.abs(np.diff(rate, axis=0)) * shorter <= _LINE_TOLERANCE * size
     same = np.all(near, axis=1)
     out = np.zeros(len(t) - 1, dtype=np.bool_)
     start = 0
@@ -214,17 +222,40 @@ def _zones(sections: Sequence[_Section]) -> list[tuple[int, int, int]]:
     return [z for z in zones if z[1] > z[0]]
 
 
+@dataclass(frozen=True, slots=True)
+class _Strip:
+    """A part of one station's girth, from fraction ``low`` to ``high`` of a piece or of a whole section."""
+
+    curve: _Piece | _Section
+    low: float
+    high: float
+
+    def sample(self, nodes: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Return positions and slopes (m, 2) at shares 0..1 of the strip."""
+        fractions = self.low + (self.high - self.low) * nodes
+        fractions[-1] = self.high
+        place, slope = self.curve.sample(fractions)
+        return place, slope * (self.high - self.low)
+
+    @property
+    def marks(self) -> FloatArray:
+        """Shares 0..1 of the given points inside the strip."""
+        at = self.curve.at if isinstance(self.curve, _Piece) else np.array([0.0, 1.0])
+        inside = at[(at > self.low) & (at < self.high)]
+        share: FloatArray = (inside - self.low) / (self.high - self.low) if inside.size else inside
+        return share
+
+
 def _zone_patches(sections: Sequence[_Section], pieces: int) -> list[SplinePatch]:
     """Return one face per panel of a stretch of stations."""
     grids: list[tuple[FloatArray, FloatArray, FloatArray]] = []
-    for k in range(pieces):
-        whole = [s if len(s.pieces) != pieces else s.pieces[k] for s in sections]
-        nodes = _fractions([w for w in whole if isinstance(w, _Piece)])
+    for strips in _panels(sections, pieces):
+        nodes = _fractions(strips)
         place = np.empty((nodes.size, len(sections), 3))
         slope = np.zeros_like(place)
-        for j, (section, part) in enumerate(zip(sections, whole, strict=True)):
-            yz, by = part.sample(nodes) if isinstance(part, _Piece) else part.sample_whole(nodes)
-            place[:, j, 0], place[:, j, 1:], slope[:, j, 1:] = section.x, yz, by
+        for j, (section, strip) in enumerate(zip(sections, strips, strict=True)):
+            place[:, j, 0] = section.x
+            place[:, j, 1:], slope[:, j, 1:] = strip.sample(nodes)
         grids.append((nodes, place, slope))
     rows = np.concatenate([place for _, place, _ in grids])
     v = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(rows, axis=1), axis=2).mean(axis=0))])
@@ -236,16 +267,44 @@ def _zone_patches(sections: Sequence[_Section], pieces: int) -> list[SplinePatch
     ]  # fmt: skip
 
 
-def _fractions(pieces: Sequence[_Piece]) -> FloatArray:
-    """Return common arc-length fractions, as dense as the given points are on average and a half denser."""
-    most = max((len(p.at) for p in pieces), default=2)
-    if most <= 2:
+def _panels(sections: Sequence[_Section], pieces: int) -> list[list[_Strip]]:
+    """Return for every panel its strip at every station.
+
+    A panel ends at a knuckle, and where a straight stretch of the section meets a curved one, if every station that
+    is not wholly straight there has the same number of such joints; straight stations take their neighbour's.
+    """
+    panels: list[list[_Strip]] = []
+    for k in range(pieces):
+        curves: list[_Piece | _Section] = [s.pieces[k] if len(s.pieces) == pieces else s for s in sections]
+        cuts = _cuts(curves)
+        for low, high in pairwise(cuts):
+            panels.append([
+                _Strip(c, float(a), float(b)) for c, a, b in zip(curves, low, high, strict=True)
+            ])  # fmt: skip
+    return panels
+
+
+def _cuts(curves: Sequence[_Piece | _Section]) -> list[FloatArray]:
+    """Return the fractions at which a panel is cut, per cut one value per station; first zeros, last ones."""
+    ends = [np.zeros(len(curves)), np.ones(len(curves))]
+    bent = [i for i, c in enumerate(curves) if isinstance(c, _Piece) and not c.straight]
+    joints = {len(c.joints) for i in bent if isinstance(c := curves[i], _Piece)}
+    if len(joints) != 1 or joints == {0} or any(isinstance(c, _Section) and not c.point_only for c in curves):
+        return ends
+    table = np.array([c.joints for i in bent if isinstance(c := curves[i], _Piece)])
+    nearest = np.array([int(np.argmin(np.abs(np.array(bent) - i))) for i in range(len(curves))])
+    return [ends[0], *table[nearest].T, ends[1]]
+
+
+def _fractions(strips: Sequence[_Strip]) -> FloatArray:
+    """Return common shares of a panel's girth, half denser than the given points and spread as they are."""
+    marks = [s.marks for s in strips]
+    most = max((len(m) for m in marks), default=0) + 1
+    if most == 1:
         return np.array([0.0, 1.0])
-    pooled = np.sort(np.concatenate([p.at for p in pieces if p.length > 0.0 and len(p.at) > 2]))
-    count = 1 + int(np.ceil(1.5 * (most - 1)))
-    inner = np.quantile(pooled, np.linspace(0.0, 1.0, count))
-    even = np.linspace(0.0, 1.0, count)
-    nodes = 0.7 * inner + 0.3 * even  # blended, so that nodes never coincide
+    pooled = np.sort(np.concatenate([[0.0, 1.0], *marks]))
+    even = np.linspace(0.0, 1.0, 1 + int(np.ceil(1.5 * most)))
+    nodes: FloatArray = 0.7 * np.quantile(pooled, even) + 0.3 * even  # blended, so that nodes never coincide
     nodes[0], nodes[-1] = 0.0, 1.0
     return nodes
 
@@ -259,7 +318,8 @@ def _row_slopes(v: FloatArray, grid: FloatArray) -> FloatArray:
     for g in range(masks.shape[1]):
         members = np.flatnonzero(group.reshape(-1) == g)
         out[:, members] = node_slopes(v, rows[:, members], masks[:, g])
-    return np.moveaxis(out.reshape(len(v), grid.shape[0], 3), 0, 1)
+    slopes: FloatArray = np.moveaxis(out.reshape(len(v), grid.shape[0], 3), 0, 1)
+    return slopes
 
 
 def hermite_patch(u: FloatArray, v: FloatArray, place: FloatArray, by_u: FloatArray, *, name: str) -> SplinePatch:
@@ -301,8 +361,9 @@ def _end_patches(section: _Section, name: str, *, outward: int) -> list[SplinePa
     for piece in section.pieces:
         if piece.length == 0.0 or not np.ptp(piece.points[:, 1]) > 0.0 or not piece.points[:, 0].max() > 0.0:
             continue
-        nodes = _fractions([piece])
-        yz, by = piece.sample(nodes)
+        strip = _Strip(piece, 0.0, 1.0)
+        nodes = _fractions([strip])
+        yz, by = strip.sample(nodes)
         edge = _doubled(nodes, yz, by)
         rim = np.column_stack([np.full(len(edge), section.x), edge])
         inner = rim * [1.0, 0.0, 1.0]

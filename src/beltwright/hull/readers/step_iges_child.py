@@ -27,7 +27,7 @@ from OCP.TopAbs import TopAbs_EDGE, TopAbs_FACE, TopAbs_REVERSED, TopAbs_WIRE
 from OCP.TopExp import TopExp_Explorer
 from OCP.TopoDS import TopoDS, TopoDS_Compound
 
-from beltwright.hull.readers.worker import Arrays, Record, Refused
+from beltwright.hull.readers.worker import Arrays, Record, RefusedError
 
 TRIM_TOLERANCE_MM = 0.1
 MAX_ENTITIES = 2_000_000
@@ -41,20 +41,20 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
     path, form = str(job["path"]), str(job["format"])
     shape, units, name_of = _read_iges(path) if form == "iges" else _read_step(path)
     if shape is None or shape.IsNull():
-        raise Refused("holds no shape that can be read")
+        raise RefusedError("holds no shape that can be read")
     found: Arrays = {}
     faces: list[Record] = []
     notes: list[str] = []
     for number, face in enumerate(_explore(shape, TopAbs_FACE, TopoDS.Face), start=1):
         if number > MAX_FACES:
-            raise Refused(f"holds more than {MAX_FACES} faces")
+            raise RefusedError(f"holds more than {MAX_FACES} faces")
         name = name_of(face) or f"face {number}"
         try:
             faces.append(_face(face, name, f"f{len(faces)}", found))
         except RuntimeError as error:
             notes.append(f"{name}: cannot be turned into a spline face ({_words(error)}); it is left out")
     if not faces:
-        raise Refused("holds no face that can be read (only curves or points?)")
+        raise RefusedError("holds no face that can be read (only curves or points?)")
     return {"faces": faces, "units": units, "notes": notes}, found
 
 
@@ -62,7 +62,7 @@ def _read_step(path: str) -> tuple[Any, list[str], Any]:
     """Return the shape [mm], the unit names of the file and a function from face to entity name."""
     reader = STEPControl_Reader()
     if reader.ReadFile(path) != IFSelect_RetDone:
-        raise Refused("is not a STEP file that can be read (damaged or cut short)")
+        raise RefusedError("is not a STEP file that can be read (damaged or cut short)")
     _check_size(reader)
     lengths, angles, solids = (Sequence_TCollection_AsciiString() for _ in range(3))
     reader.FileUnits(lengths, angles, solids)
@@ -84,7 +84,7 @@ def _read_iges(path: str) -> tuple[Any, list[str], Any]:
     reader = IGESControl_Reader()
     Interface_Static.SetCVal_s("xstep.cascade.unit", _MM)
     if reader.ReadFile(path) != IFSelect_RetDone:
-        raise Refused("is not an IGES file that can be read (damaged or cut short)")
+        raise RefusedError("is not an IGES file that can be read (damaged or cut short)")
     _check_size(reader)
     section = reader.IGESModel().GlobalSection()
     reader.TransferRoots()
@@ -95,7 +95,7 @@ def _check_size(reader: Any) -> None:
     """Refuse a model with too many entities."""
     count = reader.Model().NbEntities() if reader.Model() is not None else 0
     if count > MAX_ENTITIES:
-        raise Refused(f"holds {count} entities, more than {MAX_ENTITIES}")
+        raise RefusedError(f"holds {count} entities, more than {MAX_ENTITIES}")
 
 
 def _explore(shape: Any, kind: Any, cast: Any) -> Iterator[Any]:
@@ -299,7 +299,7 @@ def write(job: Record, arrays: Arrays) -> tuple[Record, Arrays]:
         if done:
             _fix_time(Path(path))
     if not done:
-        raise Refused("cannot be written")
+        raise RefusedError("cannot be written")
     return {}, {}
 
 
@@ -330,7 +330,7 @@ def _made_face(face: Record, key: str, arrays: Arrays) -> Any:
         surface = Geom_BSplineSurface(net, ku, kv, mu, mv, *degrees)
     made = BRepBuilderAPI_MakeFace(surface, 1e-6)
     if not made.IsDone():
-        raise Refused(f"face {face['name']} cannot be built")
+        raise RefusedError(f"face {face['name']} cannot be built")
     return made.Face().Reversed() if face["reversed"] else made.Face()
 
 

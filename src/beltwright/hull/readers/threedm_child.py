@@ -12,9 +12,9 @@ import numpy as np
 import rhino3dm
 
 from beltwright.hull.bezier import BezierCells
-from beltwright.hull.patch import SplinePatch
+from beltwright.hull.patch import SplinePatch, rectangle_domain
 from beltwright.hull.readers.mesh_child import clean
-from beltwright.hull.readers.worker import Arrays, Record, Refused
+from beltwright.hull.readers.worker import Arrays, Record, RefusedError
 
 MAX_OBJECTS = 100_000
 EDGE_POINTS = 257
@@ -28,18 +28,19 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
     """Read a 3DM file: NURBS surfaces, Breps with their trims, extrusions and meshes."""
     model = rhino3dm.File3dm.Read(str(job["path"]))
     if model is None:
-        raise Refused("is not a 3DM file that can be read (damaged or cut short)")
-    if len(model.Objects) > MAX_OBJECTS:
-        raise Refused(f"holds more than {MAX_OBJECTS} objects")
+        raise RefusedError("is not a 3DM file that can be read (damaged or cut short)")
+    objects: Any = model.Objects
+    if len(objects) > MAX_OBJECTS:
+        raise RefusedError(f"holds more than {MAX_OBJECTS} objects")
     unit = _UNITS.get(str(model.Settings.ModelUnitSystem).rsplit(".", 1)[-1])
     found: Arrays = {}
     faces: list[Record] = []
     notes: list[str] = []
-    for number, item in enumerate(model.Objects, start=1):
+    for number, item in enumerate(objects, start=1):
         name = _name(item.Attributes.Name, f"object {number}")
         _object(item.Geometry, name, found, faces, notes)
     if not faces:
-        raise Refused("holds no surface, Brep, extrusion or mesh that can be read")
+        raise RefusedError("holds no surface, Brep, extrusion or mesh that can be read")
     return {"faces": faces, "units": [unit] if unit else [], "notes": notes}, found
 
 
@@ -56,8 +57,9 @@ def _object(geometry: Any, name: str, found: Arrays, faces: list[Record], notes:
     if isinstance(geometry, rhino3dm.Extrusion):
         geometry = geometry.ToBrep(True)
     if isinstance(geometry, rhino3dm.Brep):
-        for i in range(len(geometry.Faces)):
-            _brep_face(geometry, i, f"{name} face {i + 1}" if len(geometry.Faces) > 1 else name, found, faces, notes)
+        brep: Any = geometry
+        for i in range(len(brep.Faces)):
+            _brep_face(brep, i, f"{name} face {i + 1}" if len(brep.Faces) > 1 else name, found, faces, notes)
         return
     if isinstance(geometry, rhino3dm.Surface):
         patch = _spline(geometry.ToNurbsSurface(), name)
@@ -73,7 +75,7 @@ def _mesh(mesh: Any, name: str, found: Arrays, faces: list[Record], notes: list[
     vertices = np.array([(p.X, p.Y, p.Z) for p in mesh.Vertices], dtype=np.float64).reshape(-1, 3)
     corners = np.array([tuple(mesh.Faces[i]) for i in range(len(mesh.Faces))], dtype=np.int64).reshape(-1, 4)
     if not len(corners) or not np.all(np.isfinite(vertices)):
-        raise Refused(f"{name}: a mesh without faces or with a coordinate that is not a finite number")
+        raise RefusedError(f"{name}: a mesh without faces or with a coordinate that is not a finite number")
     four = corners[:, 2] != corners[:, 3]
     triangles = np.concatenate([corners[:, :3], corners[four][:, [0, 2, 3]]])
     vertices, triangles = clean(vertices, triangles, name, notes)
@@ -132,7 +134,9 @@ def _brep_face(brep: Any, index: int, name: str, found: Arrays, faces: list[Reco
             return
     mesh = face.GetMesh(rhino3dm.MeshType.Any)
     if mesh is None or not len(mesh.Faces):
-        raise Refused(f"{name}: its trim curves cannot be had and it has no stored mesh; export it as STEP instead")
+        raise RefusedError(
+            f"{name}: its trim curves cannot be had and it has no stored mesh; export it as STEP instead"
+        )
     notes.append(f"{name}: its trim curves cannot be had; its stored mesh is used instead")
     _mesh(mesh, name, found, faces, notes)
 
@@ -141,6 +145,9 @@ def _loop(brep: Any, loop: Any, patch: SplinePatch) -> np.ndarray[Any, Any] | No
     """Return a trim loop in parameters, or None where an edge does not lie on the surface."""
     cells = BezierCells([patch])
     pieces: list[np.ndarray[Any, Any]] = []
+    used = [loop.Trims[i].EdgeIndex for i in range(loop.TrimCount) if loop.Trims[i].EdgeIndex >= 0]
+    if len(set(used)) < len(used):  # a seam: both its sides are the same edge in space
+        return _border(patch) if len(set(used)) <= 3 else None
     for i in range(loop.TrimCount):
         trim = loop.Trims[i]
         if trim.EdgeIndex < 0:
@@ -148,8 +155,7 @@ def _loop(brep: Any, loop: Any, patch: SplinePatch) -> np.ndarray[Any, Any] | No
         edge = brep.Edges[trim.EdgeIndex]
         t = np.linspace(edge.Domain.T0, edge.Domain.T1, EDGE_POINTS)
         points = np.array([_xyz(edge.PointAt(v)) for v in t.tolist()])
-        start = pieces[-1][-1] if pieces else None
-        uv = _onto(cells, points[::-1] if trim.IsReversed else points, start)
+        uv = _onto(cells, points[::-1] if trim.IsReversed else points)
         if uv is None:
             return None
         pieces.append(uv)
@@ -159,14 +165,18 @@ def _loop(brep: Any, loop: Any, patch: SplinePatch) -> np.ndarray[Any, Any] | No
     return np.concatenate([points, points[:1]])
 
 
+def _border(patch: SplinePatch) -> np.ndarray[Any, Any]:
+    """Return the border of the whole parameter rectangle as a loop."""
+    u0, u1, v0, v1 = rectangle_domain(patch)
+    return np.array([(u0, v0), (u1, v0), (u1, v1), (u0, v1), (u0, v0)])
+
+
 def _xyz(point: Any) -> tuple[float, float, float]:
     """Return a point's coordinates."""
     return float(point.X), float(point.Y), float(point.Z)
 
 
-def _onto(
-    cells: BezierCells, points: np.ndarray[Any, Any], start: np.ndarray[Any, Any] | None
-) -> np.ndarray[Any, Any] | None:
+def _onto(cells: BezierCells, points: np.ndarray[Any, Any]) -> np.ndarray[Any, Any] | None:
     """Return the parameters of points on face 0 by Gauss-Newton from the nearest of a grid, or None if they miss."""
     u0, u1, v0, v1 = (float(a[0]) for a in cells.domain(np.zeros(1, dtype=np.int64)))
     grid = np.stack(np.meshgrid(np.linspace(u0, u1, 41), np.linspace(v0, v1, 41), indexing="ij"), -1).reshape(-1, 2)
@@ -195,8 +205,8 @@ def _onto(
 
 def _is_border(loop: np.ndarray[Any, Any], patch: SplinePatch) -> bool:
     """Return whether a loop is the border of the whole parameter rectangle."""
-    ku, kv, p, q = patch.knots_u, patch.knots_v, patch.degree_u, patch.degree_v
-    low, high = np.array([ku[p], kv[q]]), np.array([ku[-p - 1], kv[-q - 1]])
+    u0, u1, v0, v1 = rectangle_domain(patch)
+    low, high = np.array([u0, v0]), np.array([u1, v1])
     near = 1e-6 * (high - low)
     on_side = (np.abs(loop - low) <= near) | (np.abs(loop - high) <= near)
     x, y = loop[:, 0], loop[:, 1]

@@ -30,7 +30,7 @@ JOBS: dict[str, tuple[str, str]] = {
 """Every job a child can do: module and function, called with the job record and its arrays."""
 
 
-class Refused(Exception):
+class RefusedError(Exception):
     """Raised by a job where the file itself is at fault; the text is one plain sentence for the user."""
 
 
@@ -53,7 +53,7 @@ def _run(folder: Path, job_name: str, job: Record) -> Record:
     try:
         call: Job = getattr(importlib.import_module(module), function)
         record, found = call(job, arrays)
-    except Refused as refusal:
+    except RefusedError as refusal:
         return {"outcome": "refused", "why": str(refusal)}
     except MemoryError:
         return {"outcome": "memory"}
