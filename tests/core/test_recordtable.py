@@ -28,6 +28,14 @@ def test_a_blank_is_not_a_number_and_names_its_line() -> None:
         parse_records(GOOD, "f.csv").numbers("size")
 
 
+def test_cells_carry_the_standing_of_their_row_and_leave_blanks_out() -> None:
+    table = parse_records(GOOD + "c,wide,choice\n", "f.csv")
+    cells = table.cells("name", ["a", "b", "c"], ["size"])
+    assert [(cell.value, cell.status) for cell in cells] == [(1.5, Status.PRINTED), ("wide", Status.CHOICE)]
+    assert cells[0].where == "d: t (name a, column size)"
+    assert table.cells("name", ["z"], ["size"]) == ()
+
+
 @pytest.mark.parametrize("word", ["nan", "inf", "1,5x", "seven"])
 def test_only_finite_numbers_pass(word: str) -> None:
     text = HEADER + f'name,size,status\na,"{word}",printed\n'
@@ -66,4 +74,5 @@ def test_the_density_of_steel_has_a_source() -> None:
     assert density.kg_per_m3 == 7850.0  # common practice; nominal mass convention of the section standards, recalled
     assert density.source
     assert density.status is Status.MEMORY_CHECKED
+    assert density.cell.value == density.kg_per_m3
     assert np.isclose(35e-3 * density.kg_per_m3 / 0.45359237, 605, atol=1.0)  # common practice, no source: 605 lb

@@ -94,3 +94,11 @@ def test_bands_must_follow_on() -> None:
 
 def test_mass_of_plating_by_hand() -> None:
     assert float(plate_mass_kg_per_m2(25.0)) == pytest.approx(196.25)  # hand: 7.85 x 25
+
+
+def test_cells_used_are_those_of_the_grades_named() -> None:
+    cells = hull_steels().cells_used(["eh36", "EH500"])
+    assert [cell.value for cell in cells if cell.keys[1][1] == "yield_MPa"] == [355, 500, 480, 440]
+    assert {cell.status for cell in cells} == {Status.SECONDARY, Status.MEMORY}
+    with pytest.raises(InputError, match="no such hull steel grade"):
+        hull_steels().cells_used(["EH3"])

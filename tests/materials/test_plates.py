@@ -13,6 +13,7 @@ from beltwright.materials.plates import (
     RESOLUTION_MM,
     PlateStock,
     UnderTolerance,
+    cells_used,
     own_stock,
     plate_stock,
     read_stocks,
@@ -189,3 +190,11 @@ def test_one_changed_cell_moves_the_offer() -> None:
     )
     assert isinstance(steps["half millimetre"], PlateStock)
     assert steps["half millimetre"].offer([24.5]).offered_mm.tolist() == [25.0]
+
+
+def test_cells_used() -> None:
+    plain = cells_used("yard", UnderTolerance.ACCEPTED)
+    assert [cell.value for cell in plain[:3]] == [5, 20, 0.5]
+    assert len(plain) == 9
+    with_w13 = cells_used("yard", UnderTolerance.ADD_W13)
+    assert [cell.value for cell in with_w13[9:]] == [3, 250, -0.3]

@@ -7,9 +7,10 @@ from hypothesis import strategies as st
 from shapely import LineString, affinity, box, union_all
 from shapely.geometry import Polygon
 
-from beltwright.core.errors import InputError
+from beltwright.core.errors import InputError, SolverError
+from beltwright.sections import attached
 from beltwright.sections.attached import gross_with_plating, net_with_plating
-from beltwright.sections.catalogue import bulb_flats, catalogue, rolled_angles
+from beltwright.sections.catalogue import built_tees, bulb_flats, catalogue, rolled_angles
 from beltwright.sections.make import built_angle, flat_bar, tee
 from beltwright.sections.names import sections
 from beltwright.sections.net import net_sections
@@ -184,3 +185,20 @@ def test_outline_of_plates_covers_web_and_flange() -> None:
     assert first.symmetric_difference(union_all([box(-6, 0, 6, 250), box(-6, 250, 84, 265)])).area < 1e-9
     assert second.symmetric_difference(box(-6, 0, 6, 150)).area < 1e-9
     assert LineString(outline_mm(table.shapes, 1)).length > 0
+
+
+def test_an_axis_that_is_not_found_is_an_error_not_a_number(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(attached, "_STEPS", 1)
+    with pytest.raises(SolverError, match="plastic neutral axis was not found in 1 steps"):
+        gross_with_plating(sections(["HP240x11"]), as_built_plating_thickness_mm=5.0, plating_breadth_mm=50.0)
+
+
+def test_the_axis_halves_the_area_for_the_whole_catalogue() -> None:
+    """Few and wide, many and thin: the area below the axis is half of the whole, by cutting the plates by hand."""
+    table = built_tees()
+    for plate, breadth in ((5.0, 100.0), (20.0, 400.0), (40.0, 800.0)):
+        got = gross_with_plating(table, as_built_plating_thickness_mm=plate, plating_breadth_mm=breadth)
+        z = got.plastic_neutral_axis_mm - plate
+        below = breadth * np.minimum(z + plate, plate) + table.web_thickness_mm * np.clip(z, 0.0, table.web_height_mm)
+        below += table.flange_breadth_mm * np.maximum(z - table.web_height_mm, 0.0)
+        assert below / 100.0 == pytest.approx(got.area_cm2 / 2.0, rel=1e-10)

@@ -121,3 +121,11 @@ def test_slips_in_the_tee_files_are_named() -> None:
         cat.make_built_tees(steps, bad)
     with pytest.raises(InputError, match=r"steps.csv: no steps are given; found web_thickness"):
         cat.make_built_tees(parse_records(STEPS + "web_height,200,250,50,choice\n", "steps.csv"), bad)
+
+
+def test_cells_used_are_those_of_the_sections_named() -> None:
+    assert cat.cells_used(["T300x15+100x18"]) == ()
+    cells = cat.cells_used(["HP240x11", "L200x100x10", "FB150x12"])
+    assert [cell.keys[0][1] for cell in cells] == ["FB150x12"] * 2 + ["HP240x11"] * 5 + ["L200x100x10"] * 7
+    assert [cell.value for cell in cells[:7]] == [150, 12, 240, 11, 34, 10, 3]
+    assert cells[-1].status is Status.MEMORY

@@ -9,6 +9,7 @@ from beltwright.core.provenance import Status
 from beltwright.sections.catalogue import catalogue
 from beltwright.sections.kinds import SectionKind
 from beltwright.sections.names import bulb, section, sections
+from beltwright.sections.net import net_sections
 
 
 @pytest.mark.parametrize(
@@ -94,3 +95,10 @@ def test_bulb_only_makes_bulbs() -> None:
 
 def test_an_empty_list_of_names_is_an_empty_table() -> None:
     assert len(sections([])) == 0
+
+
+def test_families_are_the_words_rules_sort_by() -> None:
+    names = ["FB150x12", "HP240x11", "L200x100x10", "L250x12+90x15", "T300x15+100x18", "B300x15+100x18e20"]
+    table = sections(names)
+    assert table.family.tolist() == ["flat", "bulb", "angle", "angle", "tee", "angle"]
+    assert net_sections(table, corrosion_deduction_mm=1.0).family.tolist() == table.family.tolist()

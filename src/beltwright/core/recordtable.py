@@ -7,7 +7,7 @@ A catalogue of sections or a list of steel grades is such a table; a table print
 from __future__ import annotations
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 
@@ -15,6 +15,7 @@ import numpy as np
 
 from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
+from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
 
 _NEEDED = ("document", "edition", "table", "title", "read_by")
@@ -55,6 +56,24 @@ class RecordTable:
     def statuses(self, column: str = "status") -> tuple[Status, ...]:
         """Return the standing of each row; an unknown word is an InputError naming the line."""
         return tuple(self._status(word, line) for word, line in zip(self._column(column), self.lines, strict=True))
+
+    def cells(self, key: str, names: Collection[str], columns: Sequence[str]) -> tuple[Cell, ...]:
+        """Return the cells of some columns in the rows whose ``key`` column holds one of the names.
+
+        Each with the standing of its row: the values that a result used, for the report's list and the result's hash.
+        """
+        words, standing, table = (
+            self._column(key),
+            self.statuses(),
+            f"{self.header['document']}: {self.header['table']}",
+        )
+        return tuple(
+            Cell(table=table, keys=((key, words[row]), ("column", column)), value=_value(word), status=standing[row])
+            for row in range(len(self))
+            if words[row] in names
+            for column in columns
+            if (word := self._column(column)[row].strip())
+        )
 
     def _column(self, column: str) -> tuple[str, ...]:
         """A column, or an InputError that lists the columns there are."""
@@ -111,3 +130,11 @@ def parse_records(text: str, filename: str) -> RecordTable:
             raise InputError(where, "wrong number of fields", value=len(row), allowed=str(len(names)))
     columns = {name: tuple(row[position] for row in rows) for position, name in enumerate(names)}
     return RecordTable(filename=filename, header=header, columns=columns, lines=lines)
+
+
+def _value(word: str) -> float | str:
+    """A number where it reads as one, a word otherwise."""
+    try:
+        return float(word)
+    except ValueError:
+        return word

@@ -7,15 +7,17 @@ from functools import cache
 
 from beltwright.core.provenance import Status
 from beltwright.core.recordtable import load_records
+from beltwright.core.ruletable import Cell
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Density:
-    """A density [kg/m3] with its source and standing."""
+    """A density [kg/m3] with its source and standing, and its cell for the report's list."""
 
     kg_per_m3: float
     source: str
     status: Status
+    cell: Cell
 
 
 @cache
@@ -30,4 +32,5 @@ def steel_density() -> Density:
         kg_per_m3=float(table.numbers("density_kg_per_m3")[0]),
         source=str(table.words("source")[0]),
         status=table.statuses()[0],
+        cell=table.cells("material", ["hull steel"], ["density_kg_per_m3"])[0],
     )

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike
 from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
 from beltwright.core.recordtable import RecordTable, load_records
+from beltwright.core.ruletable import Cell
 from beltwright.core.steel import Density, steel_density
 from beltwright.core.units import KgPerM2, MPa
 
@@ -80,6 +81,7 @@ class SteelTable:
 
     def __init__(self, data: RecordTable) -> None:
         self.header = dict(data.header)
+        self._data = data
         self._steels = _read(data)
 
     @property
@@ -99,6 +101,11 @@ class SteelTable:
             allowed = f"the nearest is {near}; grades: {', '.join(self.grades)}"
             raise InputError(where, "no such hull steel grade", value=grade or "blank", allowed=allowed)
         return found
+
+    def cells_used(self, grades: Collection[str]) -> tuple[Cell, ...]:
+        """Return the yield and thickness limits behind some grades, with the standing of each."""
+        names = {self.steel(grade).grade for grade in grades}
+        return self._data.cells("grade", names, ("yield_MPa", "thickness_over_mm", "thickness_upto_mm"))
 
     def yield_MPa(self, grade: str, *, as_built_thickness_mm: float | None = None, where: str = "steel grade") -> float:
         """Return the specified minimum yield stress [MPa] of a grade.

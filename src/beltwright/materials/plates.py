@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 
 from beltwright.core.errors import InputError
 from beltwright.core.recordtable import RecordTable, load_records
+from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray, FloatArray, Millimetres
 
 _DECIMALS = 6
@@ -162,6 +163,13 @@ def own_stock(thicknesses_mm: Sequence[float], *, name: str = "own list", where:
         raise InputError(where, "the list must hold thicknesses above zero", value=str(list(thicknesses_mm)))
     values.flags.writeable = False
     return PlateStock(name=name, thicknesses_mm=values)
+
+
+def cells_used(stock: str, under_tolerance: UnderTolerance) -> tuple[Cell, ...]:
+    """Return the cells behind a stock list of the data file and a tolerance, with the standing of each."""
+    steps = load_records(_PACKAGE, "plate_steps.csv").cells("list", [stock], ("from_mm", "upto_mm", "step_mm"))
+    limits = load_records(_PACKAGE, "plate_tolerance.csv")
+    return steps + limits.cells("tolerance", [under_tolerance.value], ("from_mm", "below_mm", "lower_mm"))
 
 
 def read_stocks(data: RecordTable) -> dict[str, PlateStock]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from functools import cache
 
 import numpy as np
@@ -9,6 +10,7 @@ import numpy as np
 from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
 from beltwright.core.recordtable import RecordTable, load_records
+from beltwright.core.ruletable import Cell
 from beltwright.core.units import FloatArray
 from beltwright.sections.kinds import SectionKind
 from beltwright.sections.make import shapes_from
@@ -46,6 +48,14 @@ def built_tees() -> SectionTable:
 def catalogue() -> SectionTable:
     """Return all sections, lightest first; equal masses in the order of their names."""
     return by_mass(join([flat_bars(), bulb_flats(), rolled_angles(), built_tees()]))
+
+
+def cells_used(names: Collection[str]) -> tuple[Cell, ...]:
+    """Return the cells of the data files behind some sections, each with its standing; drawn sections have none."""
+    used: list[Cell] = []
+    for filename, columns in _COLUMNS_USED.items():
+        used += load_records(_PACKAGE, filename).cells("name", names, columns)
+    return tuple(used)
 
 
 def by_mass(table: SectionTable) -> SectionTable:
@@ -117,6 +127,25 @@ def make_built_tees(steps: RecordTable, proportions: RecordTable) -> SectionTabl
     return section_table(name=np.array(names, dtype=np.str_), shapes=shapes, status=status)
 
 
+_COLUMNS_USED = {
+    "flat_bars.csv": ("height_mm", "web_thickness_mm"),
+    "bulb_flats.csv": (
+        "height_mm",
+        "web_thickness_mm",
+        "bulb_projection_mm",
+        "nose_radius_mm",
+        "edge_radius_mm",
+    ),
+    "angles.csv": (
+        "height_mm",
+        "web_thickness_mm",
+        "flange_breadth_mm",
+        "flange_thickness_mm",
+        "root_radius_mm",
+        "web_toe_radius_mm",
+        "flange_toe_radius_mm",
+    ),
+}
 _TEE_DIMENSIONS = ("web_height", "web_thickness", "flange_breadth", "flange_thickness")
 
 

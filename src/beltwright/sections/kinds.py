@@ -22,9 +22,30 @@ class SectionKind(StrEnum):
     BUILT_UP = "built-up section"
 
     @property
+    def family(self) -> str:
+        """The word that rules sort sections by: ``flat``, ``bulb``, ``angle`` or ``tee``."""
+        return _FAMILIES[self]
+
+    @property
     def welded(self) -> bool:
         """Whether the flange is a plate welded to the web (a rule may limit its proportions)."""
         return self in (SectionKind.BUILT_ANGLE, SectionKind.BUILT_TEE, SectionKind.BUILT_UP)
+
+
+_FAMILIES = {
+    SectionKind.FLAT_BAR: "flat",
+    SectionKind.BULB_FLAT: "bulb",
+    SectionKind.ROLLED_ANGLE: "angle",
+    SectionKind.BUILT_ANGLE: "angle",
+    SectionKind.BUILT_TEE: "tee",
+    SectionKind.BUILT_UP: "angle",  # its flange stands off centre, as an angle's does
+}
+
+
+def families(kind: LabelArray) -> LabelArray:
+    """Return the family of each section from its kind, shape (n,)."""
+    distinct, place = np.unique(kind, return_inverse=True)
+    return np.array([SectionKind(str(one)).family for one in distinct], dtype="<U5")[place]
 
 
 class Rows:

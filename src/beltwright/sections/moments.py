@@ -41,10 +41,6 @@ class Moments:
         """Moments after the parts are mirrored in the line (up becomes down)."""
         return Moments(self.m0, -self.m1, self.m2)
 
-    def where(self, mask: FloatArray) -> Moments:
-        """Moments of the parts where the mask is one, nothing where it is zero."""
-        return Moments(self.m0 * mask, self.m1 * mask, self.m2 * mask)
-
     @property
     def centroid(self) -> FloatArray:
         """Height of the centroid above the line [mm]."""
@@ -93,8 +89,13 @@ def corner_fillet(radius: FloatArray) -> Moments:
 def section_moments(shapes: Shapes) -> Moments:
     """Moments of whole sections about their welded edge; arrays (n,)."""
     bulb = shapes.is_bulb
-    plates = _plates(shapes).where((~bulb).astype(np.float64))
-    return plates + _bulb(shapes).where(bulb.astype(np.float64))
+    if not bulb.any():
+        return _plates(shapes)
+    both = np.empty((3, len(shapes)))
+    for rows, part in ((bulb, _bulb), (~bulb, _plates)):
+        moments = part(shapes.take(rows))
+        both[:, rows] = moments.m0, moments.m1, moments.m2
+    return Moments(*both)
 
 
 def depth_of_bulb(bulb_projection: FloatArray, nose_radius: FloatArray) -> FloatArray:

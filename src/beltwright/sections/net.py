@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike
 from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
 from beltwright.core.units import BoolArray, Cm2, Cm4, Flag, FloatArray, IntArray, Label, Millimetres, Unit
-from beltwright.sections.kinds import Rows, SectionKind, Shapes, frozen
+from beltwright.sections.kinds import Rows, SectionKind, Shapes, families, frozen
 from beltwright.sections.moments import section_moments
 from beltwright.sections.table import GrossSection, SectionTable, row_values
 
@@ -58,6 +58,11 @@ class NetSectionTable(Rows):
 
     def __len__(self) -> int:
         return len(self.name)
+
+    @property
+    def family(self) -> Label:
+        """The word that rules sort sections by, shape (n,): ``flat``, ``bulb``, ``angle`` or ``tee``."""
+        return families(self.kind)
 
     def take(self, rows: IntArray | BoolArray) -> NetSectionTable:
         """Return the table of the given rows (indices, repeats allowed, or a mask)."""

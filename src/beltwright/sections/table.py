@@ -24,7 +24,7 @@ from beltwright.core.units import (
     Millimetres,
 )
 from beltwright.sections.equivalent import equivalent_built_angle
-from beltwright.sections.kinds import Rows, SectionKind, Shapes, frozen
+from beltwright.sections.kinds import Rows, SectionKind, Shapes, families, frozen
 from beltwright.sections.moments import section_moments
 
 
@@ -63,6 +63,11 @@ class SectionTable(Rows):
 
     def __len__(self) -> int:
         return len(self.name)
+
+    @property
+    def family(self) -> Label:
+        """The word that rules sort sections by, shape (n,): ``flat``, ``bulb``, ``angle`` or ``tee``."""
+        return families(self.kind)
 
     def take(self, rows: IntArray | BoolArray) -> SectionTable:
         """Return the table of the given rows (indices, repeats allowed, or a mask)."""
