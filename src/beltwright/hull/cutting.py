@@ -19,7 +19,8 @@ class CutNet:
     """A triangulation ready to be cut.
 
     ``points`` (n, 3) [m]; ``triangles`` (m, 3); ``edges``; for each edge the face it is evaluated on (e,) and the
-    parameters of its two ends there (e, 2, 2).
+    parameters of its two ends there (e, 2, 2). ``sides`` (e, 2) are an edge's triangles where every triangle is a face
+    of its own (a mesh): each stretch of a curve is then given in its own triangle. None on spline faces.
     """
 
     points: FloatArray
@@ -27,12 +28,15 @@ class CutNet:
     edges: EdgeTable
     edge_face: IntArray
     edge_uv: FloatArray
+    sides: IntArray | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Nodes:
-    """Points where edges meet levels."""
+    """Points where edges meet levels, and how far along its edge each lies (0 to 1)."""
 
+    edge: IntArray
+    share: FloatArray
     face: IntArray
     uv: FloatArray
     points: FloatArray
@@ -73,9 +77,9 @@ def _cut_once(
     hit = crossed(net.edges, net.triangles, field, offsets, zero_above)
     nodes = locate_nodes(net, evaluate, level, field, offsets, hit)
     by_level: list[list[_Path]] = [[] for _ in range(offsets.size)]
-    for path in _paths(nodes, chains(hit.edge.size, hit.segment)):
+    for path in _paths(nodes, chains(hit.edge.size, hit.segment), thin=net.sides is None):
         by_level[int(hit.level[path.nodes[0]])].append(path)
-    return [_curves(nodes, paths, gap_m) for paths in by_level]
+    return [_curves(net, nodes, paths, gap_m) for paths in by_level]
 
 
 def locate_nodes(
@@ -95,7 +99,7 @@ def locate_nodes(
     f1[np.abs(f1) <= ON_LEVEL_M] = 0.0
     x = bracketed_root(value, f0, f1)
     uv = start + x[:, None] * step
-    return Nodes(face=face, uv=uv, points=evaluate(face, uv))
+    return Nodes(edge=hit.edge, share=x, face=face, uv=uv, points=evaluate(face, uv))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +111,7 @@ class _Path:
     closed: bool
 
 
-def _paths(nodes: Nodes, pieces: list[tuple[IntArray, bool]]) -> list[_Path]:
+def _paths(nodes: Nodes, pieces: list[tuple[IntArray, bool]], *, thin: bool) -> list[_Path]:
     """Return chains without repeats of one place on one face (level through a vertex, or along a collapsed edge).
 
     Of a run at one place with differing parameters (a collapsed edge) the first and last stay, so that both
@@ -117,7 +121,7 @@ def _paths(nodes: Nodes, pieces: list[tuple[IntArray, bool]]) -> list[_Path]:
         return []
     every = np.concatenate([path for path, _ in pieces])
     owner = np.repeat(np.arange(len(pieces)), [path.size for path, _ in pieces])
-    for strict in (False, True):
+    for strict in (False, True) if thin else ():
         points, face, uv = nodes.points[every], nodes.face[every], nodes.uv[every]
         same = (owner[1:] == owner[:-1]) & (face[1:] == face[:-1])
         same &= np.max(np.abs(np.diff(points, axis=0)), axis=1) < 1e-9
@@ -138,14 +142,34 @@ def _paths(nodes: Nodes, pieces: list[tuple[IntArray, bool]]) -> list[_Path]:
     ]
 
 
-def _curves(nodes: Nodes, paths: Sequence[_Path], gap_m: float) -> tuple[SurfaceCurve, ...]:
+def _curves(net: CutNet, nodes: Nodes, paths: Sequence[_Path], gap_m: float) -> tuple[SurfaceCurve, ...]:
     """Return the curves of one level from its chains of nodes."""
     done = [(p.nodes, True) for p in paths if p.closed and p.nodes.size > 2]
     done += _joined(nodes.points, [p for p in paths if not p.closed and p.nodes.size > 1], gap_m)
+    if net.sides is not None:
+        return tuple(SurfaceCurve(at=_in_triangles(net, nodes, p, closed), closed=closed) for p, closed in done)
     return tuple(
         SurfaceCurve(at=SurfacePoints(face=nodes.face[p], uv=nodes.uv[p], points=nodes.points[p]), closed=closed)
         for p, closed in done
     )
+
+
+def _in_triangles(net: CutNet, nodes: Nodes, path: IntArray, closed: bool) -> SurfacePoints:
+    """Return a mesh curve with each stretch's two ends given in the triangle that holds it."""
+    assert net.sides is not None
+    a, b = (path, np.roll(path, -1)) if closed else (path[:-1], path[1:])
+    sides_a, sides_b = net.sides[nodes.edge[a]], net.sides[nodes.edge[b]]
+    shared = (sides_a[:, :, None] == sides_b[:, None, :]) & (sides_a[:, :, None] >= 0)
+    held = np.flatnonzero(shared.any(axis=(1, 2)))
+    triangle = sides_a[held, np.argmax(shared[held].any(axis=2), axis=1)]
+    node = np.stack([a[held], b[held]], axis=1).ravel()
+    face = np.repeat(triangle, 2)
+    corner = np.zeros((node.size, 3))
+    row = np.arange(node.size)
+    ends = net.edges.ends[nodes.edge[node]]
+    for column, share in ((0, 1.0 - nodes.share[node]), (1, nodes.share[node])):
+        corner[row, np.argmax(net.triangles[face] == ends[:, column, None], axis=1)] = share
+    return SurfacePoints(face=face, uv=corner[:, 1:], points=nodes.points[node])
 
 
 def _joined(points: FloatArray, paths: list[_Path], gap_m: float) -> list[tuple[IntArray, bool]]:

@@ -17,7 +17,7 @@ from beltwright.hull.linehits import LineBins
 from beltwright.hull.marching import below_pieces, crossed, edge_table
 from beltwright.hull.patch import SplinePatch
 from beltwright.hull.shell import Crossings, LevelFunction, Pieces, SurfaceCurve, SurfacePoints, Tessellation
-from beltwright.hull.surface_newton import line_crossings, merged
+from beltwright.hull.surface_newton import line_crossings, one_per_place
 
 _CENTREPLANE_M = 1e-3  # a face nowhere further from the centre plane lies in it
 _STRADDLE_M = 1e-6  # a face reaching further past the centre plane is cut there
@@ -180,8 +180,8 @@ class SplineShell:
 
     def crossings(self, x: FloatArray, z: FloatArray) -> Crossings:
         """Return all surface points at the given x and z (lines along y) [m], sorted by query, then by y."""
-        at = np.stack([np.asarray(x, dtype=np.float64), np.asarray(z, dtype=np.float64)], axis=1)
-        query, triangle, parts = self._bins.candidates(at)
+        lines = np.stack([np.asarray(x, dtype=np.float64), np.asarray(z, dtype=np.float64)], axis=1)
+        query, triangle, parts = self._bins.candidates(lines)
         corner = self._triangles[triangle]
         parts = np.clip(parts, 0.0, 1.0)
         parts /= parts.sum(axis=1, keepdims=True)
@@ -194,11 +194,13 @@ class SplineShell:
             face=face,
             start=start,
             corners=self._vertices.uv[corner],
-            target=at[query],
+            target=lines[query],
             gap_m=self.gap_tolerance_m,
         )
-        rows = found.rows
-        return merged(query[rows], face[rows], found, self.gap_tolerance_m)
+        query, face = query[found.rows], face[found.rows]
+        rows = one_per_place(query, face, found.points[:, 1], found.inside, self.gap_tolerance_m)
+        at = SurfacePoints(face=face[rows], uv=found.uv[rows], points=found.points[rows])
+        return Crossings(query=query[rows], at=at)
 
     def pieces(self) -> Pieces:
         """Return the triangles in parameters, counter-clockwise seen from outside."""

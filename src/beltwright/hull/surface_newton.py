@@ -9,7 +9,6 @@ import numpy as np
 
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.hull.bezier import BezierCells
-from beltwright.hull.shell import Crossings, SurfacePoints
 
 _STEPS = 25
 _CONVERGED_M = 1e-10
@@ -138,19 +137,21 @@ def _over_trim(regions: list[Any], face: IntArray, uv: FloatArray, low: FloatArr
     return over
 
 
-def merged(query: IntArray, face: IntArray, hits: LineHits, gap_m: float) -> Crossings:
-    """Return crossings sorted by query and y, with those of one place made one (the one inside its face is kept)."""
-    y = hits.points[:, 1]
-    order = np.lexsort((~hits.inside, y, query))
-    q, f, ys = query[order], face[order], y[order]
-    if order.size:
-        near = np.where(f[1:] == f[:-1], _SAME_M, gap_m)
-        new = np.concatenate([[True], (q[1:] != q[:-1]) | (np.diff(ys) > near)])
-        group = np.cumsum(new) - 1
-        best = np.lexsort((np.arange(order.size), ~hits.inside[order], group))
-        _, first = np.unique(group[best], return_index=True)
-        order = order[best[first]]
-    return Crossings(
-        query=query[order],
-        at=SurfacePoints(face=face[order], uv=hits.uv[order], points=hits.points[order]),
-    )
+def one_per_place(query: IntArray, face: IntArray, y: FloatArray, inside: BoolArray, gap_m: float) -> IntArray:
+    """Return the rows of distinct crossings, sorted by query and y; the one inside its face stands for its place.
+
+    A crossing just beyond its face's border counts only where the line meets no face proper: it bridges a gap.
+    """
+    proper = np.zeros(int(query.max(initial=-1)) + 1, dtype=np.bool_)
+    proper[query[inside]] = True
+    order = np.lexsort((~inside, y, query))
+    order = order[inside[order] | ~proper[query[order]]]
+    if order.size == 0:
+        return order
+    q, f = query[order], face[order]
+    near = np.where(f[1:] == f[:-1], _SAME_M, gap_m)
+    new = np.concatenate([[True], (q[1:] != q[:-1]) | (np.diff(y[order]) > near)])
+    group = np.cumsum(new) - 1
+    best = np.lexsort((~inside[order], group))
+    rows: IntArray = order[best[np.flatnonzero(np.diff(group[best], prepend=-1))]]
+    return rows
