@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Generic, ParamSpec, TypeVar
 
@@ -25,6 +25,7 @@ class Clause(Generic[P, R]):
     unit, parameters : units of the result and of each parameter, read from the annotations
     status : how far the equation is known
     table : the printed table that the function looks up, if it is a look-up
+    reads : one entry per cell read, with the keys that the function itself fixes; the others are parameters
     """
 
     def __init__(
@@ -38,6 +39,7 @@ class Clause(Generic[P, R]):
         status: Status,
         page: str,
         table: RuleTable | None,
+        reads: tuple[Mapping[str, str], ...],
         note: str,
     ) -> None:
         functools.update_wrapper(self, function)
@@ -49,6 +51,7 @@ class Clause(Generic[P, R]):
         self.function = function
         self.document, self.ref, self.title, self.symbol = document, ref, title, symbol
         self.status, self.page, self.table, self.note = status, page, table, note
+        self.reads = tuple(dict(fixed) for fixed in reads)
         self.unit: Unit = _known(units.pop("return"))
         self.parameters: dict[str, Unit] = {name: _known(unit) for name, unit in units.items()}
 
@@ -70,7 +73,8 @@ class Clause(Generic[P, R]):
         """Return the table cells that the function reads for the given keys (parameter name: word)."""
         if self.table is None:
             return ()
-        return (self.table.cell(*(keys[key] for key in self.table.keys)),)
+        rows = [{**keys, **fixed} for fixed in self.reads]
+        return tuple(self.table.cell(*(row[key] for key in self.table.keys)) for row in rows)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -93,6 +97,7 @@ class Document:
         status: Status,
         page: str = "",
         table: RuleTable | None = None,
+        reads: tuple[Mapping[str, str], ...] = ({},),
         note: str = "",
     ) -> Callable[[Callable[P, R]], Clause[P, R]]:
         """Return a decorator that makes a function a clause of this document; a name may be taken only once."""
@@ -109,6 +114,7 @@ class Document:
                 status=status,
                 page=page,
                 table=table,
+                reads=reads,
                 note=note,
             )
             self.clauses[made.name] = made

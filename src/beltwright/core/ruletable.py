@@ -6,13 +6,16 @@ import csv
 from collections.abc import Mapping
 from dataclasses import dataclass
 from importlib.resources import files
+from itertools import product
 from pathlib import Path
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
-from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
+from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, Unit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,14 +38,20 @@ class RuleTable:
     """A printed table in long form.
 
     The CSV has header comments ``# key: value`` (document, edition, table, title, page, read_by, unit, note), then a
-    header line of the key columns, ``value``, ``status`` and optionally ``note``. A blank value is a blank cell.
+    header line of the key columns, ``value``, ``status`` and optionally ``note``. A blank value is a blank cell. A
+    printed row or column that serves several words names them all, with ``|`` between.
     """
 
     def __init__(self, header: Mapping[str, str], keys: tuple[str, ...], cells: Mapping[tuple[str, ...], Cell]) -> None:
         self.header = dict(header)
         self.keys = keys
-        self.cells = dict(cells)
+        self._cells = dict(cells)
         self.unit = Unit(header.get("unit", "-"))
+
+    @property
+    def cells(self) -> dict[tuple[str, ...], Cell]:
+        """The cells by their keys; a printed cell that serves several keys stands under each of them."""
+        return self._cells
 
     @property
     def name(self) -> str:
@@ -65,23 +74,31 @@ class RuleTable:
         columns = np.broadcast_arrays(*keys)
         return np.array([self.cell(*map(str, row)).value is not None for row in zip(*columns, strict=True)], dtype=bool)
 
-    def numbers(self, *keys: LabelArray) -> FloatArray:
-        """Return the numbers of the cells; keys are word arrays (n,) that broadcast; a blank cell is an InputError."""
+    def numbers(self, *keys: LabelArray | str) -> FloatArray:
+        """Return the numbers of the cells; keys are words or word arrays that broadcast; a blank is an InputError."""
         return self._look_up(keys, np.float64)
 
-    def words(self, *keys: LabelArray) -> LabelArray:
-        """Return the words of the cells; keys are word arrays (n,) that broadcast; a blank cell is an InputError."""
+    def words(self, *keys: LabelArray | str) -> LabelArray:
+        """Return the words of the cells; keys are words or word arrays that broadcast; a blank is an InputError."""
         return self._look_up(keys, np.str_)
 
-    def _look_up(self, keys: tuple[LabelArray, ...], dtype: type) -> np.ndarray:
-        """Look every distinct row of keys up once."""
-        columns = np.broadcast_arrays(*(np.asarray(k, dtype=np.str_) for k in keys))
-        joined = columns[0].astype(object)
-        for column in columns[1:]:
-            joined = joined + "\x1f" + column.astype(object)
-        distinct, inverse = np.unique(joined.astype(np.str_), return_inverse=True)
-        values = [self._filled(str(row).split("\x1f")) for row in distinct]
-        return np.array(values, dtype=dtype)[inverse]
+    def _look_up(self, keys: tuple[LabelArray | str, ...], dtype: type) -> NDArray[Any]:
+        """Number the words of each key, the last number standing for an unknown word; then one indexing does it."""
+        cells = self.cells
+        levels = [sorted({place[k] for place in cells}) for k in range(len(keys))]
+        filled = np.zeros([len(level) + 1 for level in levels], dtype=bool)
+        values: NDArray[Any] = np.full(filled.shape, np.nan, dtype=np.float64 if dtype is np.float64 else object)
+        for place, cell in cells.items():
+            at = tuple(level.index(word) for level, word in zip(levels, place, strict=True))
+            values[at], filled[at] = cell.value, cell.value is not None
+        words = [np.asarray(key, dtype=np.str_) for key in keys]
+        numbers = tuple(_number(level, column) for level, column in zip(levels, words, strict=True))
+        found = filled[numbers]
+        if not found.all():
+            row = int(np.flatnonzero(~found)[0])
+            self._filled([str(column.flat[row]) for column in np.broadcast_arrays(*words)])
+        looked_up: NDArray[Any] = values[numbers].astype(dtype)
+        return looked_up
 
     def _filled(self, keys: list[str]) -> float | str:
         """The value of one cell that must not be blank."""
@@ -89,6 +106,26 @@ class RuleTable:
         if cell.value is None:
             raise InputError(cell.where, "the cell is blank: the table asks for nothing here")
         return cell.value
+
+
+class ChosenTable(RuleTable):
+    """Printed tables of one shape of which one applies: a first key says which. Every cell keeps its own table's name.
+
+    The cells are read from the tables each time, so that a change in one of them is seen here.
+    """
+
+    def __init__(self, key: str, tables: Mapping[str, RuleTable]) -> None:
+        first = next(iter(tables.values()))
+        if any(table.keys != first.keys for table in tables.values()):
+            raise ValueError(f"tables {', '.join(t.name for t in tables.values())} have different keys")
+        numbers = " or ".join(table.header["table"] for table in tables.values())
+        super().__init__({**first.header, "table": numbers}, (key, *first.keys), {})
+        self.tables = dict(tables)
+
+    @property
+    def cells(self) -> dict[tuple[str, ...], Cell]:
+        """The cells of all the tables, by the choice and then by their keys."""
+        return {(word, *place): cell for word, table in self.tables.items() for place, cell in table.cells.items()}
 
 
 def load_table(package: str, filename: str) -> RuleTable:
@@ -120,17 +157,26 @@ def parse_table(text: str, filename: str) -> RuleTable:
         if len(row) != len(columns):
             raise InputError(where, "wrong number of fields", value=len(row), allowed=str(len(columns)))
         fields = dict(zip(columns, row, strict=True))
-        place = tuple(fields[k] for k in keys)
-        if place in cells:
-            raise InputError(where, "this cell is there already", value=" / ".join(place))
-        cells[place] = Cell(
+        cell = Cell(
             table=name,
-            keys=tuple(zip(keys, place, strict=True)),
+            keys=tuple((key, fields[key]) for key in keys),
             value=_value(fields["value"]),
             status=_status(fields["status"], where),
             note=fields.get("note", ""),
         )
+        for place in product(*(fields[key].split("|") for key in keys)):
+            if place in cells:
+                raise InputError(where, "this cell is there already", value=" / ".join(place))
+            cells[place] = cell
     return RuleTable(header, keys, cells)
+
+
+def _number(level: list[str], words: LabelArray) -> IntArray:
+    """The number of each word in a sorted list, or the list's length where it is not in it."""
+    at = np.searchsorted(level, words)
+    known = np.asarray(level)[np.minimum(at, len(level) - 1)] == words
+    number: IntArray = np.where(known, at, len(level))
+    return number
 
 
 def _header_line(line: str) -> tuple[str, str]:

@@ -83,6 +83,12 @@ PANEL = (
     *MEMBER,
     _q("yield_mpa", "sigma_y", _MPA, "minimum upper yield stress of the plate"),
     _q("load_distributing_stringer", "ldist", _FLAG, "a load-distributing stringer crosses the panel's frames"),
+    _q(
+        "stringer_to_support_m",
+        "l_str",
+        _M,
+        "from the load-distributing stringer to the farthest support of its frames; the support distance without one",
+    ),
 )
 
 FRAME = (

@@ -15,10 +15,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
 
 from beltwright.core.chain import Chain, Columns, Quantity, Trace
 from beltwright.core.clause import Document
+from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
@@ -108,7 +112,8 @@ class HullAreas(Protocol):
         """Return the area code of each shell point (n,), or "" where it lies in none (above the belt).
 
         ``above_upper_m`` and ``above_lower_m`` are heights above the ice waterlines at the same station,
-        ``inclination_deg`` the shell's inclination from the horizontal plane (90 = vertical), ``height_m`` the height above the baseline.
+        ``inclination_deg`` the shell's inclination from the horizontal plane (90 = vertical, NaN where not known),
+        ``height_m`` the height above the baseline.
         """
         ...
 
@@ -155,12 +160,63 @@ class DesignLoads:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckSpec:
-    """One check of a member: which column must not exceed which, and the clause that says so."""
+    """One check of a member: which column must not exceed which, and the clause that says so.
+
+    Both are columns of the chain, except where ``offered`` names what the caller lays beside it (README of the rule
+    set). ``applies`` names a flag column that says where the check is asked for; empty where it always is. Where it is
+    not asked for, the two columns still compare as met.
+    """
 
     name: str
     required: str
     offered: str
     ref: str
+    applies: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputLimit:
+    """The range of a numeric input of a member, from zero up; a value outside it, or NaN, is an InputError."""
+
+    column: str
+    unit: str
+    most: float = np.inf
+    zero: bool = False
+
+    def check(self, member: str, columns: Columns) -> None:
+        """Raise InputError for the first row that is not finite, not above zero (or zero, if allowed), or too large."""
+        values = np.asarray(columns[self.column], dtype=np.float64)
+        inside = np.isfinite(values) & ((values >= 0.0) if self.zero else (values > 0.0)) & (values <= self.most)
+        if inside.all():
+            return
+        row = int(np.flatnonzero(~inside)[0])
+        allowed = ("0 or more" if self.zero else "more than 0") + (
+            f" up to {self.most:g}" if np.isfinite(self.most) else ""
+        )
+        raise InputError(
+            f"{member}: row {row}: {self.column}",
+            "outside its range",
+            value=float(values[row]),
+            unit=self.unit,
+            allowed=allowed,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guard:
+    """Where a formula ends: a flag output of the chain that must hold in every row."""
+
+    column: str
+    what: str
+    reason: str
+    ref: str
+
+    def check(self, values: Columns) -> None:
+        """Raise ScopeError for the first row where the flag does not hold."""
+        holds = np.asarray(values[self.column], dtype=bool)
+        if not holds.all():
+            row = int(np.flatnonzero(~holds)[0])
+            raise ScopeError(f"{self.what}: row {row}", self.reason, ref=self.ref)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -175,6 +231,17 @@ class MemberRule:
     chain: Chain
     checks: tuple[CheckSpec, ...]
     result: str
+    limits: tuple[InputLimit, ...] = ()
+    guards: tuple[Guard, ...] = ()
+
+    def run(self, columns: Columns) -> dict[str, NDArray[Any]]:
+        """Run the chain with its inputs checked and its ends kept: InputError or ScopeError names the first row."""
+        for limit in self.limits:
+            limit.check(self.name, columns)
+        values = self.chain.run(columns)
+        for guard in self.guards:
+            guard.check(values)
+        return values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -242,5 +309,3 @@ class RuleSet(Protocol):
     def unconfirmed(self, used: tuple[Cell, ...]) -> tuple[Cell, ...]:
         """Return those of the given cells that are not confirmed from the printed page."""
         ...
-
-

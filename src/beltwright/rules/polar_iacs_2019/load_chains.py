@@ -1,0 +1,216 @@
+"""The chains of the design loads: ship, outside the bow, one per bow sub-region, and the bow's patch."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from beltwright.core.chain import Chain, Quantity, Step
+from beltwright.core.units import Unit
+from beltwright.rules.facts import SHIP, STATION
+from beltwright.rules.polar_iacs_2019 import i2_1_definitions as i2_1
+from beltwright.rules.polar_iacs_2019 import i2_3_2_forces as force
+from beltwright.rules.polar_iacs_2019 import i2_3_3_patch_and_factors as patch
+
+SUB_REGIONS: Final = 4
+
+_CLASS: Final = next(quantity for quantity in SHIP if quantity.name == "ice_class")
+_GIVEN: Final = {quantity.name: quantity for quantity in (*SHIP, *STATION)}
+
+
+def _input(name: str, symbol: str, unit: str, meaning: str) -> Quantity:
+    """A number that an earlier chain gives."""
+    return Quantity(name=name, symbol=symbol, unit=Unit(unit), meaning=meaning)
+
+
+_DISPLACEMENT_BOW: Final = _input("displacement_bow_kt", "D_UI,bow", "kt", "displacement for the bow formulas")
+_CRUSHING: Final = _input("crushing_factor", "CFC", "-", "crushing failure class factor")
+_FLEXURAL: Final = _input("flexural_factor", "CFF", "-", "flexural failure class factor")
+_PATCH: Final = _input("load_patch_factor", "CFD", "-", "load patch dimensions class factor")
+
+SHIP_CHAIN: Final = Chain(
+    "ship",
+    [_CLASS, _GIVEN["displacement_upper_kt"]],
+    (
+        Step(output="displacement_bow_kt", clause=i2_1.bow_displacement),
+        Step(output="displacement_other_kt", clause=i2_1.other_displacement),
+        Step(output="crushing_factor", clause=force.crushing_factor),
+        Step(output="flexural_factor", clause=force.flexural_factor),
+        Step(output="load_patch_factor", clause=force.load_patch_factor),
+        Step(output="displacement_factor", clause=force.displacement_factor),
+    ),
+)
+VERTICAL_CHAIN: Final = Chain(
+    "factors of vertical-sided bows",
+    [_CLASS],
+    (
+        Step(output="vertical_crushing_factor", clause=force.vertical_crushing_factor),
+        Step(output="vertical_line_load_factor", clause=force.vertical_line_load_factor),
+        Step(output="vertical_pressure_factor", clause=force.vertical_pressure_factor),
+    ),
+)
+OTHER_CHAIN: Final = Chain(
+    "outside the bow",
+    [
+        _CRUSHING,
+        _PATCH,
+        _input("displacement_other_kt", "D_UI,other", "kt", "displacement for the formulas outside the bow"),
+        _input("displacement_factor", "CFDIS", "kt", "displacement class factor"),
+    ],
+    (
+        Step(output="displacement_term", clause=force.displacement_term),
+        Step(output="other_force_mn", clause=force.other_force),
+        Step(output="other_line_load_mn_per_m", clause=force.other_line_load),
+        Step(output="other_patch_width_m", clause=patch.other_patch_width),
+        Step(output="other_patch_height_m", clause=patch.other_patch_height),
+        Step(
+            output="other_pressure_mpa",
+            clause=patch.average_pressure,
+            inputs={
+                "force_mn": "other_force_mn",
+                "patch_height_m": "other_patch_height_m",
+                "patch_width_m": "other_patch_width_m",
+            },
+        ),
+    ),
+)
+
+
+def _station_inputs(number: int) -> list[Quantity]:
+    """What every sub-region reads: its number, the bow's length and its angles."""
+    return [
+        _input(
+            f"sub_region_{number}", "i", "count", f"number of the sub-region, {number} of {SUB_REGIONS} from the stem"
+        ),
+        _input("bow_aft_m", "x_B", "m", "aft border of the bow"),
+        _input(f"alpha_{number}_deg", f"alpha_{number}", "deg", f"waterline angle at sub-region {number}"),
+        _input(f"beta_prime_{number}_deg", f"beta'_{number}", "deg", f"normal frame angle at sub-region {number}"),
+        _DISPLACEMENT_BOW,
+    ]
+
+
+def _middle(number: int) -> Step:
+    """The step that places a sub-region."""
+    return Step(
+        output=f"aft_of_stem_{number}_m",
+        clause=force.sub_region_middle,
+        inputs={"sub_region": f"sub_region_{number}"},
+    )
+
+
+def standard_chain(number: int) -> Chain:
+    """Return the chain of one sub-region by the standard formula, I2.3.2.1(iii)."""
+    n = number
+    angles = {"alpha_deg": f"alpha_{n}_deg", "beta_prime_deg": f"beta_prime_{n}_deg"}
+    beta = {"beta_prime_deg": angles["beta_prime_deg"]}
+    shape = {name: f"{name}_{n}" for name in ("shape_factor_angles", "shape_factor_flexure")}
+    load = {"force_mn": f"force_{n}_mn", "aspect_ratio": f"aspect_ratio_{n}"}
+    return Chain(
+        f"sub-region {n}",
+        [
+            *_station_inputs(n),
+            _input("rule_length_m", "L_UI", "m", "ship length at the upper ice waterline"),
+            _CRUSHING,
+            _FLEXURAL,
+            _PATCH,
+        ],
+        (
+            _middle(n),
+            Step(
+                output=f"shape_factor_angles_{n}",
+                clause=force.shape_factor_angles,
+                inputs={"aft_of_stem_m": f"aft_of_stem_{n}_m", **angles},
+            ),
+            Step(output=f"shape_factor_flexure_{n}", clause=force.shape_factor_flexure, inputs=beta),
+            Step(output=f"shape_factor_{n}", clause=force.shape_factor, inputs=shape),
+            Step(output=f"force_{n}_mn", clause=force.bow_force, inputs={"shape_factor": f"shape_factor_{n}"}),
+            Step(output=f"aspect_ratio_{n}", clause=force.bow_aspect_ratio, inputs=beta),
+            Step(output=f"line_load_{n}_mn_per_m", clause=force.bow_line_load, inputs=load),
+            Step(output=f"pressure_{n}_mpa", clause=force.bow_pressure, inputs=load),
+        ),
+    )
+
+
+def vertical_chain(number: int) -> Chain:
+    """Return the chain of one sub-region by the formula for vertical-sided bows, I2.3.2.1(iv)."""
+    n = number
+    load = {"force_mn": f"force_{n}_mn"}
+    return Chain(
+        f"sub-region {n}",
+        [
+            *_station_inputs(n),
+            _input("vertical_crushing_factor", "CFCV", "-", "crushing class factor for vertical-sided bows"),
+            _input("vertical_line_load_factor", "CFQV", "-", "line load class factor for vertical-sided bows"),
+            _input("vertical_pressure_factor", "CFPV", "-", "pressure class factor for vertical-sided bows"),
+        ],
+        (
+            _middle(n),
+            Step(
+                output=f"shape_factor_{n}", clause=force.vertical_shape_factor, inputs={"alpha_deg": f"alpha_{n}_deg"}
+            ),
+            Step(output=f"force_{n}_mn", clause=force.vertical_force, inputs={"shape_factor": f"shape_factor_{n}"}),
+            Step(output=f"line_load_{n}_mn_per_m", clause=force.vertical_line_load, inputs=load),
+            Step(output=f"pressure_{n}_mpa", clause=force.vertical_pressure, inputs=load),
+        ),
+    )
+
+
+def design_chain(*, bulb: bool) -> Chain:
+    """Return the chain from the four sub-regions to the bow's patch; with the least load of a bulbous bow if asked."""
+    loads = [
+        _input(name.format(n), f"{symbol}_{n}", unit, f"{word} at sub-region {n}")
+        for name, symbol, unit, word in (
+            ("force_{}_mn", "F", "MN", "force"),
+            ("line_load_{}_mn_per_m", "Q", "MN/m", "line load"),
+            ("pressure_{}_mpa", "P", "MPa", "pressure"),
+        )
+        for n in range(1, SUB_REGIONS + 1)
+    ]
+    inputs = [*loads, _CRUSHING, _PATCH, _DISPLACEMENT_BOW] if bulb else loads
+    return Chain("bow", inputs, (*(_bulb_steps() if bulb else _plain_steps()), *_PATCH_STEPS))
+
+
+def _plain_steps() -> tuple[Step, ...]:
+    """The greatest of the sub-regions."""
+    return (
+        Step(output="bow_force_mn", clause=force.greatest_force),
+        Step(output="bow_line_load_mn_per_m", clause=force.greatest_line_load),
+        Step(output="bow_greatest_pressure_mpa", clause=force.greatest_pressure),
+    )
+
+
+def _bulb_steps() -> tuple[Step, ...]:
+    """The greatest of the sub-regions, not less than the least load of a bulbous bow."""
+    return (
+        Step(output="force_sub_regions_mn", clause=force.greatest_force),
+        Step(output="line_load_sub_regions_mn_per_m", clause=force.greatest_line_load),
+        Step(output="pressure_sub_regions_mpa", clause=force.greatest_pressure),
+        Step(output="force_least_mn", clause=force.bulb_least_force),
+        Step(output="line_load_least_mn_per_m", clause=force.bulb_least_line_load),
+        Step(output="pressure_least_mpa", clause=force.bulb_least_pressure),
+        Step(output="bow_force_mn", clause=force.bulb_force),
+        Step(output="bow_line_load_mn_per_m", clause=force.bulb_line_load),
+        Step(output="bow_greatest_pressure_mpa", clause=force.bulb_pressure),
+    )
+
+
+_PATCH_STEPS: Final = (
+    Step(output="bow_patch_width_m", clause=patch.bow_patch_width),
+    Step(output="bow_patch_height_m", clause=patch.bow_patch_height),
+    Step(
+        output="bow_pressure_mpa",
+        clause=patch.average_pressure,
+        inputs={
+            "force_mn": "bow_force_mn",
+            "patch_height_m": "bow_patch_height_m",
+            "patch_width_m": "bow_patch_width_m",
+        },
+    ),
+)
+MEMBER_COLUMNS: Final = (
+    "bow_patch_height_m",
+    "bow_patch_width_m",
+    "bow_pressure_mpa",
+    "other_patch_height_m",
+    "other_patch_width_m",
+    "other_pressure_mpa",
+)

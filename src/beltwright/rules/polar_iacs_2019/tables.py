@@ -1,0 +1,36 @@
+"""The printed tables of UR I2, loaded once, every cell with its standing."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from beltwright.core.ruletable import ChosenTable, load_table
+
+_PACKAGE: Final = "beltwright.rules.polar_iacs_2019"
+
+CLASS_FACTORS: Final = load_table(_PACKAGE, "table_1_class_factors.csv")
+VERTICAL_BOW_FACTORS: Final = load_table(_PACKAGE, "table_2_vertical_bow_factors.csv")
+PEAK_PRESSURE: Final = load_table(_PACKAGE, "table_3_peak_pressure_factors.csv")
+AREA_FACTORS_GENERAL: Final = load_table(_PACKAGE, "table_4_area_factors.csv")
+AREA_FACTORS_ICEBREAKER: Final = load_table(_PACKAGE, "table_5_area_factors_icebreaker.csv")
+AREA_FACTORS: Final = ChosenTable("notation", {"general": AREA_FACTORS_GENERAL, "icebreaker": AREA_FACTORS_ICEBREAKER})
+ADDITIONS: Final = load_table(_PACKAGE, "table_6_additions.csv")
+INTERNAL_ADDITION: Final = load_table(_PACKAGE, "i2_11_internal.csv")
+DISPLACEMENT_FLOORS: Final = load_table(_PACKAGE, "i2_1_floors.csv")
+HEIGHTS: Final = load_table(_PACKAGE, "figure_1_heights.csv")
+FRACTIONS: Final = load_table(_PACKAGE, "figure_1_fractions.csv")
+ANGLES: Final = load_table(_PACKAGE, "figure_1_angles.csv")
+
+TABLES: Final = (
+    DISPLACEMENT_FLOORS,
+    FRACTIONS,
+    HEIGHTS,
+    ANGLES,
+    CLASS_FACTORS,
+    VERTICAL_BOW_FACTORS,
+    PEAK_PRESSURE,
+    AREA_FACTORS_GENERAL,
+    AREA_FACTORS_ICEBREAKER,
+    INTERNAL_ADDITION,
+    ADDITIONS,
+)
