@@ -179,6 +179,20 @@ def test_outlines_are_simple_and_turn_counter_clockwise(table) -> None:
         assert outline.bounds[3] == pytest.approx(table.height_mm[row])
 
 
+@pytest.mark.parametrize("deduction", [1.0, 4.5])
+def test_net_outlines_are_simple_and_lie_within_the_as_built_ones(deduction: float) -> None:
+    table = catalogue().take(np.arange(0, len(catalogue()), 7))
+    table = table.take((table.web_thickness_mm > deduction) & ((table.kind != "bulb flat") | (table.height_mm > 160)))
+    net = net_sections(table, corrosion_deduction_mm=deduction)
+    for row in range(len(table)):
+        outer, inner = Polygon(outline_mm(table.shapes, row)), Polygon(outline_mm(net.net_shapes, row))
+        assert inner.is_valid
+        assert inner.area == pytest.approx(net.net_area_cm2[row] * 100, rel=2e-4)
+        # a toe radius shrinks to the net thickness of its leg: the corner may then stand out where it was rounded
+        shrunk = net.net_shapes.flange_toe_radius[row] < table.shapes.flange_toe_radius[row]
+        assert inner.difference(outer.buffer(0.02)).area < (0.005 * inner.area if shrunk else 1e-9)
+
+
 def test_outline_of_plates_covers_web_and_flange() -> None:
     table = sections(["L250x12+90x15", "FB150x12"])
     first, second = (Polygon(points) for points in outlines_mm(table.shapes))

@@ -155,14 +155,16 @@ def net_section(section: GrossSection, *, corrosion_deduction_mm: float) -> NetS
 def _net_shapes(shapes: Shapes, deduction: FloatArray) -> Shapes:
     """The exact net outlines: plates thinned, bulbs offset inwards by half the deduction."""
     bulb, half = shapes.is_bulb, deduction / 2.0
-    flange = np.where(shapes.flange > 0.0, shapes.flange - deduction, 0.0)
+    web, flange = shapes.web - deduction, np.where(shapes.flange > 0.0, shapes.flange - deduction, 0.0)
     return replace(
         shapes,
         height=frozen(np.where(bulb, shapes.height - half, shapes.web_height + flange)),
-        web=frozen(shapes.web - deduction),
+        web=frozen(web),
         flange=frozen(flange),
         nose_radius=frozen(np.where(bulb, shapes.nose_radius - half, 0.0)),
         fillet_radius=frozen(np.where(bulb, shapes.fillet_radius + half, shapes.fillet_radius)),
+        web_toe_radius=frozen(np.minimum(shapes.web_toe_radius, np.maximum(web, 0.0))),
+        flange_toe_radius=frozen(np.minimum(shapes.flange_toe_radius, np.maximum(flange, 0.0))),
         edge_radius=frozen(np.where(bulb, np.maximum(shapes.edge_radius - half, 0.0), 0.0)),
     )
 

@@ -47,7 +47,8 @@ def _plates(s: Shapes) -> FloatArray:
 def _rolled_angles(s: Shapes) -> FloatArray:
     """Angles with root fillet and toe roundings."""
     back, front, top = -s.web / 2.0, s.web / 2.0, s.web_height + s.flange
-    tip, rf, toe, tip_toe = back + s.flange_breadth, s.fillet_radius, s.web_toe_radius, s.flange_toe_radius
+    left, tip = s.flange_shift - s.flange_breadth / 2.0, s.flange_shift + s.flange_breadth / 2.0
+    rf, toe, tip_toe = s.fillet_radius, s.web_toe_radius, s.flange_toe_radius
     nothing = np.zeros(len(s))
     return np.concatenate(
         [
@@ -56,7 +57,9 @@ def _rolled_angles(s: Shapes) -> FloatArray:
             _arc(front + rf, s.web_height - rf, rf, 180.0, 90.0, _FILLET_PIECES),
             _arc(tip - tip_toe, s.web_height + tip_toe, tip_toe, -90.0, 0.0, _EDGE_PIECES),
             _point(tip, top),
-            _point(back, top),
+            _point(left, top),
+            _point(left, s.web_height),
+            _point(back, s.web_height),
         ],
         axis=1,
     )
