@@ -103,7 +103,7 @@ def test_a_user_is_told_the_one_command_and_nothing_happens(user: Machine) -> No
     assert done.stdout == ""
     assert done.stderr == (
         "Beltwright needs these system packages; as root run: "
-        "apt-get install -y --no-install-recommends libgl1 libx11-6\n"
+        "apt-get update && apt-get install -y --no-install-recommends libgl1 libx11-6\n"
     )
     assert user.log() == []
 

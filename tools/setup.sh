@@ -39,7 +39,7 @@ missing_packages() {
 apt() { DEBIAN_FRONTEND=noninteractive apt-get -qq -o Dpkg::Use-Pty=0 "$@" >"$log" 2>&1; }
 
 install_packages() {
-    command="apt-get install -y --no-install-recommends $*"
+    command="apt-get update && apt-get install -y --no-install-recommends $*"
     if [ "$(id -u)" != 0 ] || ! command -v apt-get >/dev/null; then
         echo "Beltwright needs these system packages; as root run: $command" >&2
         exit 2
@@ -48,7 +48,7 @@ install_packages() {
     log=$(mktemp)
     apt install -y --no-install-recommends "$@" || { apt update && apt install -y --no-install-recommends "$@"; } || {
         cat "$log" >&2
-        echo "apt could not install them; as root run: apt-get update && $command" >&2
+        echo "apt could not install them; as root run: $command" >&2
         exit 2
     }
     rm -f "$log"
