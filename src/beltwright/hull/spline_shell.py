@@ -45,7 +45,7 @@ class SplineShell:
         patches: Sequence[SplinePatch],
         gap_tolerance_m: float = 0.005,
         *,
-        chord_m: float = 0.001,
+        chord_m: float = 0.002,
         most_triangles: int = 200_000,
     ) -> None:
         self.gap_tolerance_m = gap_tolerance_m
