@@ -14,7 +14,7 @@ given relative to the upper and lower ice waterlines at the same place.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Protocol
 
 import numpy as np
@@ -224,7 +224,7 @@ class MemberRule:
     """The requirements on one kind of member: a chain and the checks on its outputs.
 
     ``result`` names the chain's main output (e.g. the required as-built thickness). A chain's ship-level inputs are
-    length-1 columns; member inputs are (n,).
+    length-1 columns; member inputs are (n,). ``shown`` names the outputs that tables show, by the table's column.
     """
 
     name: str
@@ -233,6 +233,7 @@ class MemberRule:
     result: str
     limits: tuple[InputLimit, ...] = ()
     guards: tuple[Guard, ...] = ()
+    shown: Mapping[str, str] = field(default_factory=dict)
 
     def run(self, columns: Columns) -> dict[str, NDArray[Any]]:
         """Run the chain with its inputs checked and its ends kept: InputError or ScopeError names the first row."""

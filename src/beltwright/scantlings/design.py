@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from beltwright.arrangement.model import Arrangement
 from beltwright.core.chain import Columns
 from beltwright.core.columns import ColumnTable
@@ -15,31 +17,46 @@ from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell
 from beltwright.core.units import FloatArray
 from beltwright.hull.angles import HullAngles
-from beltwright.hull.detect import PlacedHull
 from beltwright.hull.hydrostatics import Hydrostatics
+from beltwright.hull.levels import WaterLevel
+from beltwright.hull.placing import PlacedHull
 from beltwright.hull.shell import Shell
-from beltwright.hull.stem import StemProfile
+from beltwright.hull.stem import Profile, StemPoint
 from beltwright.hull.waterline import Waterline
 from beltwright.rules.protocol import Border, DesignLoads, HullAreas, Override, RuleSet
+from beltwright.scantlings.members import MemberRun
 from beltwright.ship.model import Ship
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class IceWaterline:
-    """An ice waterline of the ship: its points, where they come from, its curve and its hydrostatics.
+    """An ice waterline of the ship: its line, where it comes from, its curve on the hull and its hydrostatics.
 
-    ``x_m`` and ``height_m`` (k,) are the points of the line; ``displacement_kt`` includes shell and appendages.
-    ``displacement_from`` names the loading case or "the waterline" whose displacement is the greatest.
+    ``displacement_kt`` includes shell and appendages; it is the greatest of the loading cases that make the line, and
+    ``displacement_from`` names that case, or says that the line itself was used.
     """
 
-    name: str
-    x_m: FloatArray
-    height_m: FloatArray
+    level: WaterLevel
     source: str
     curve: Waterline
     hydrostatics: Hydrostatics
     displacement_kt: float
     displacement_from: str
+
+    @property
+    def name(self) -> str:
+        """What it is called: upper or lower ice waterline."""
+        return self.level.name
+
+    @property
+    def x_m(self) -> FloatArray:
+        """The places of the line's points (k,), from the aft perpendicular [m]."""
+        return np.array(self.level.x_m)
+
+    @property
+    def height_m(self) -> FloatArray:
+        """The heights of the line's points (k,) above the baseline [m]."""
+        return np.array(self.level.height_m)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,10 +76,13 @@ class HullMeasures:
     shell: Shell
     upper: IceWaterline
     lower: IceWaterline
-    stem: StemProfile
-    stem_angle_deg: float
-    stem_x_m: float
-    stations: StationAngles
+    profile: Profile
+    stem: StemPoint
+
+    @property
+    def stem_x_m(self) -> float:
+        """The fore side of the stem at the upper ice waterline, from the aft perpendicular [m]."""
+        return self.upper.curve.stem_x_m
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,13 +99,14 @@ class Design:
     """The design of one ship under one rule set.
 
     ``facts`` are the length-1 columns given to the rule set, with ``fact_origins`` saying where each was measured.
-    ``area_table``: one row per hull area (see ``areas.area_table``). ``plating``, ``frames``: see the modules of the
-    same name. ``cells`` are the cells of printed tables used.
+    ``area_table``: one row per hull area (see ``areas.area_table``). ``plating_run``, ``framing_run``: the requirements of
+    all panels and frame spans. ``cells`` are the cells of printed tables used.
     """
 
     ship: Ship
     rules: RuleSet
     measures: HullMeasures
+    stations: StationAngles
     facts: Columns
     fact_origins: Mapping[str, str]
     arrangement: Arrangement
@@ -93,11 +114,21 @@ class Design:
     borders: tuple[BorderCurve, ...]
     area_table: ColumnTable
     loads: DesignLoads
-    plating: ColumnTable
-    frames: ColumnTable
+    plating_run: MemberRun
+    framing_run: MemberRun
     overrides: tuple[Override, ...]
     cells: tuple[Cell, ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def plating(self) -> ColumnTable:
+        """The plating, a row per panel of the arrangement."""
+        return self.plating_run.table
+
+    @property
+    def frames(self) -> ColumnTable:
+        """The local frames, a row per frame span of the arrangement."""
+        return self.framing_run.table
 
     @property
     def all_met(self) -> bool:

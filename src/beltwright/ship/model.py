@@ -287,7 +287,7 @@ class Overrides(Part):
     azimuthing_stern_factors: Reason | None = Field(
         default=None, description="why the general stern factors may be used with azimuthing units"
     )
-    bow_outside_standard_form: Reason | None = Field(
+    bow_form: Reason | None = Field(
         default=None, description="why the standard bow formula may be used outside its angles"
     )
 

@@ -101,6 +101,15 @@ def net_thickness(
     return transverse_share * net_thickness_transverse_mm + (1.0 - transverse_share) * net_thickness_longitudinal_mm
 
 
+@DOCUMENT.clause("I2.4.2", title="peak pressure factor of the plating", symbol="PPF_p", status=Status.CHOICE,
+                 note="shown in tables; oblique framing interpolates the thickness, not this factor")  # fmt: skip
+def plating_peak(
+    *, transverse_share: Ratio, plating_peak_transverse: Ratio, plating_peak_longitudinal: Ratio
+) -> Ratio:
+    """Peak pressure factor to show for a panel [-]: that of the framing whose requirement counts for more."""
+    return np.where(transverse_share >= 0.5, plating_peak_transverse, plating_peak_longitudinal)
+
+
 @DOCUMENT.clause("I2.4.2", title="whether the plating formula has a value", symbol="in scope", status=Status.CHOICE,
                  note="the limit a - s/4 must leave some patch height")  # fmt: skip
 def plating_in_scope(*, transverse_share: Ratio, span_m: Metres, spacing_m: Metres) -> Flag:

@@ -58,6 +58,7 @@ PLATING_CHAIN: Final = Chain(
                 "net_thickness_longitudinal_mm": "thickness_net_longitudinal_mm",
             },
         ),
+        Step(output="plating_peak", clause=i2_4.plating_peak),
         Step(output="protection", clause=i2_11.protection),
         Step(output="addition_mm", clause=i2_11.shell_addition, inputs={"hull_area": "addition_area"}),
         Step(output="in_scope", clause=i2_4.plating_in_scope),
@@ -155,6 +156,12 @@ PLATING: Final = MemberRule(
         InputLimit(column="support_distance_m", unit="m"),
         InputLimit(column="stringer_to_support_m", unit="m"),
     ),
+    shown={
+        "area_factor": "area_factor",
+        "peak_pressure_factor": "plating_peak",
+        "thickness_net_required_mm": "thickness_net_mm",
+        "addition_mm": "addition_mm",
+    },
     guards=(
         Guard(
             column="in_scope",
@@ -195,6 +202,13 @@ FRAMING: Final = MemberRule(
         InputLimit(column="flange_offset_mm", unit="mm", zero=True),
         InputLimit(column="flange_outstand_mm", unit="mm", zero=True),
     ),
+    shown={
+        "area_factor": "area_factor",
+        "shear_area_required_cm2": "shear_area_required_cm2",
+        "shear_area_offered_cm2": "shear_area_net_cm2",
+        "modulus_required_cm3": "plastic_modulus_required_cm3",
+        "modulus_offered_cm3": "plastic_modulus_net_cm3",
+    },
     guards=(
         Guard(
             column="in_scope",

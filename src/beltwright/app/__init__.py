@@ -1,0 +1,1 @@
+"""Use cases: one project object for command line, pages and scripts."""

@@ -1,0 +1,81 @@
+"""The commands: ``design`` does the main job, ``explain`` answers why a plate or frame is what it is."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from beltwright.core.errors import ExitCode, ToolError
+
+app = typer.Typer(
+    name="beltwright",
+    help="Design the ice-strengthened hull structure of a ship: loads, areas, plating, frames, weight, documents. "
+    "A design aid, not approved by any classification society or flag; results need review by a qualified engineer.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+
+Folder = Annotated[Path, typer.Argument(help="Ship folder: ship.toml and the hull file it names.", show_default=False)]
+
+
+@app.command()
+def design(
+    shipfolder: Folder,
+    results: Annotated[
+        Path | None, typer.Option("--results", help="Results folder; SHIPFOLDER/results where not given.")
+    ] = None,
+) -> None:
+    """Design the ship and write booklet, drawings, tables and the machine-readable result."""
+    from rich.console import Console
+
+    from beltwright.app.project import Project
+    from beltwright.cli.progress import TerminalProgress
+    from beltwright.report.terminal import summary
+
+    with TerminalProgress(Console(stderr=True)) as progress:
+        project = Project(shipfolder, progress=progress)
+        written = project.write(results)
+    console = Console(highlight=False)
+    for part in summary(project.results):
+        console.print(part)
+    console.print(f"written to {written}", soft_wrap=True)
+    raise typer.Exit(ExitCode.MET if project.results.design.all_met else ExitCode.NOT_MET)
+
+
+@app.command()
+def explain(
+    shipfolder: Folder,
+    panel: Annotated[
+        str, typer.Argument(help="Panel or frame, e.g. F200/L3; the panels table lists them.", show_default=False)
+    ],
+    frame: Annotated[
+        bool, typer.Option("--frame", help="Explain the frame of that name instead of the plate.")
+    ] = False,
+) -> None:
+    """Say why a plate or a frame is what it is, and what would change it."""
+    from rich.console import Console
+
+    from beltwright.app.project import Project
+    from beltwright.cli.progress import TerminalProgress
+    from beltwright.report.terminal import explanation_text
+
+    with TerminalProgress(Console(stderr=True)) as progress:
+        project = Project(shipfolder, progress=progress)
+        told = project.explain_frame(panel) if frame else project.explain(panel)
+    console = Console(highlight=False)
+    for line in explanation_text(told):
+        console.print(line, soft_wrap=True)
+
+
+def main() -> None:
+    """Run the command line; an error the user can act on is one line on standard error."""
+    try:
+        app(standalone_mode=True)
+    except ToolError as error:
+        print(f"beltwright: {error}", file=sys.stderr)  # noqa: T201
+        sys.exit(error.exit_code)

@@ -1,0 +1,292 @@
+"""From a ship, its hull and a rule set to the design: the stages of the main job, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.arrangement.arrange import arrange
+from beltwright.arrangement.model import Arrangement
+from beltwright.core.chain import Step, Trace
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.errors import InputError
+from beltwright.core.findings import Findings, Severity
+from beltwright.core.ruletable import Cell
+from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
+from beltwright.hull.placing import PlacedHull
+from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
+from beltwright.rules.registry import rule_set
+from beltwright.scantlings import codes
+from beltwright.scantlings.areas import (
+    area_columns,
+    border_curves,
+    classify,
+    shell_area_by_code,
+    touched,
+    touched_by_lines,
+)
+from beltwright.scantlings.choose import Places
+from beltwright.scantlings.design import Design, HullMeasures
+from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
+from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
+from beltwright.scantlings.members import MemberRun, member_rows
+from beltwright.scantlings.plating import design_plating
+from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.ship.loading import LoadingCase
+from beltwright.ship.model import Orientation, Ship
+
+
+def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) -> Design:
+    """Return the design of a ship.
+
+    Raises
+    ------
+    InputError : something given contradicts itself, the hull or the rule set, or a blocking finding stands
+    ScopeError : the ship lies outside what the rule set was written for, and no written reason carries it
+    """
+    findings = Findings()
+    findings.extend(placed.findings)
+    _stop_at_blocks(findings)
+    rules = rule_set(ship.ice.rules)
+    check_rule_class(rules, ship)
+    measures = measure_hull(ship, cases, placed, findings)
+    arrangement = arrange(ship, measures.shell)
+    findings.extend(arrangement.findings)
+    _stop_at_blocks(findings)
+    return design_on(ship, rules, measures, arrangement, findings)
+
+
+def design_on(
+    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, findings: Findings
+) -> Design:
+    """Return the design on a hull that is measured and arranged already: what an edit of ship.toml redoes."""
+    overrides = tuple(
+        Override(key=f"overrides.{name}", reason=reason)
+        for name, reason in ship.overrides.model_dump().items()
+        if reason is not None
+    )
+    facts, origins = ship_facts(ship, measures, findings)
+    areas = rules.areas(facts, overrides)
+    stations = station_angles(measures, rules.stations(areas))
+    loads = rules.loads(facts, areas, angle_columns(stations), overrides)
+    findings.extend(loads.findings)
+    plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
+    framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
+    sizes = shell_area_by_code(areas, measures)
+    table = _with_results(area_columns(areas, sizes), plating, framing)
+    _compare_forward(table, findings)
+    return Design(
+        ship=ship,
+        rules=rules,
+        measures=measures,
+        stations=stations,
+        facts=facts,
+        fact_origins=origins,
+        arrangement=arrangement,
+        areas=areas,
+        borders=border_curves(areas, measures),
+        area_table=table,
+        loads=loads,
+        plating_run=plating,
+        framing_run=framing,
+        overrides=overrides,
+        cells=_cells(areas.trace, loads.traces, rules, plating, framing),
+        findings=tuple(findings),
+    )
+
+
+def _stop_at_blocks(findings: Findings) -> None:
+    """Raise the first blocking finding: no result is given until it is answered."""
+    for finding in findings.of(Severity.BLOCK):
+        raise InputError(finding.where, f"{finding.kind.title}: {finding.message}", allowed=finding.kind.advice)
+
+
+def _plating(
+    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas, loads: DesignLoads,
+    findings: Findings,
+) -> MemberRun:  # fmt: skip
+    """The plating on the arrangement's panels."""
+    shapes, panels = arrangement.panel_shapes, arrangement.panels
+    hit = touched(areas, measures, shapes.samples, shapes.sample_normals)
+    centre = np.column_stack([panels.values(f"centroid_{axis}_m") for axis in "xyz"])
+    middle = 0.5 * (panels.values("frame_aft") + panels.values("frame_fore"))
+    places = _places(panels, _factor_area(areas, hit), middle, centre)
+    return design_plating(ship, rules.plating, areas, loads, panels, hit, places, arrangement.levels, findings)
+
+
+def _framing(
+    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas, loads: DesignLoads,
+    plating: MemberRun, findings: Findings,
+) -> MemberRun:  # fmt: skip
+    """The frames on the arrangement's spans."""
+    shapes, frames = arrangement.frame_shapes, arrangement.frames
+    hit = touched_by_lines(areas, measures, shapes.samples, shapes.sample_normals)
+    centre = np.column_stack([frames.values(f"centroid_{axis}_m") for axis in "xyz"])
+    places = _places(frames, _factor_area(areas, hit), frames.values("frame"), centre)
+    grades, yields = given_grades(ship, places, arrangement.levels, findings)
+    net, plate_yield = _attached_plate(frames, plating)
+    setting = FrameSetting(grade=grades, yield_mpa=yields, plate_net_mm=net, plate_yield_mpa=plate_yield)
+    loose = _unsupported(areas, measures, frames, shapes.samples, shapes.sample_normals)
+    return design_frames(
+        ship, rules.framing, areas, loads, frames, hit, loose, places, arrangement.levels, setting,
+        SectionStock(ship), findings,
+    )  # fmt: skip
+
+
+def _places(table: ColumnTable, hull_area: LabelArray, frame: FloatArray, centre: FloatArray) -> Places:
+    """Where each member lies; the bay of frames across is named by the level below it."""
+    across = table.labels("orientation") == Orientation.TRANSVERSE.value
+    return Places(
+        hull_area=hull_area,
+        zone=table.labels("zone"),
+        bay=np.where(across, table.labels("lower_level"), "all"),
+        frame=frame,
+        x_m=centre[:, 0],
+        height_m=centre[:, 2],
+    )
+
+
+def _factor_area(areas: HullAreas, hit: BoolArray) -> LabelArray:
+    """The hull area whose factor each member takes, "" where it touches none that is strengthened."""
+    rows = member_rows(areas, hit)
+    named = np.full(len(hit), "", dtype="<U8")
+    named[rows.member] = rows.factor_area
+    return named.astype(np.str_)
+
+
+def _attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray, FloatArray]:
+    """The net thickness and the yield of the thinner plate beside each span; NaN where there is none."""
+    as_built = plating.table["thickness_as_built_mm"].data
+    addition = np.nan_to_num(plating.table["addition_mm"].data, nan=0.0)
+    net, yields = np.append(as_built - addition, np.nan), np.append(plating.table["yield_mpa"].data, np.nan)
+    one, other = frames["panel_one"].data, frames["panel_other"].data
+    pair = np.stack([net[one], net[other]], axis=1)
+    thinner = np.argmin(np.where(np.isnan(pair), np.inf, pair), axis=1)
+    row = np.arange(len(pair))
+    return pair[row, thinner], np.stack([yields[one], yields[other]], axis=1)[row, thinner]
+
+
+def _unsupported(
+    areas: HullAreas, measures: HullMeasures, frames: ColumnTable, points: FloatArray, normals: FloatArray
+) -> BoolArray:
+    """Which spans are simply supported inside a strengthened area, or at both ends."""
+    strengthened = [area.code for area in areas.areas if area.strengthened]
+    loose = np.zeros(frames.rows, dtype=bool)
+    fixed = [frames["lower_end_fixed"].data, frames["upper_end_fixed"].data]
+    for end, held in zip((0, -1), fixed, strict=True):
+        inside = np.isin(classify(areas, measures, points[:, end], normals[:, end]), strengthened)
+        loose |= ~held & inside
+    unheld: BoolArray = loose | ~(fixed[0] | fixed[1])
+    return unheld
+
+
+def _with_results(table: ColumnTable, plating: MemberRun, framing: MemberRun) -> ColumnTable:
+    """The hull areas with what came out for them."""
+    codes_ = table.labels("code")
+    columns = {
+        name: _column(unit, meaning, [_of(plating.table, name_in, code, pick) for code in codes_])
+        for name, name_in, unit, meaning, pick in (
+            ("area_factor", "area_factor", "-", "area factor", np.max),
+            ("addition_mm", "addition_mm", "mm", "corrosion and abrasion addition", np.max),
+            ("pressure_avg_mpa", "pressure_avg_mpa", "MPa", "average pressure on the load patch", np.max),
+            ("thickness_required_mm", "thickness_required_mm", "mm", "greatest requirement as built", np.max),
+            ("thickness_least_mm", "thickness_as_built_mm", "mm", "least thickness as built", np.min),
+            ("thickness_most_mm", "thickness_as_built_mm", "mm", "greatest thickness as built", np.max),
+            ("plate_ratio", "ratio", "-", "greatest required over offered, plating", np.max),
+        )
+    }
+    columns["frame_ratio"] = _column(
+        "-", "greatest required over offered, frames", [_of(framing.table, "ratio", code, np.max) for code in codes_]
+    )
+    words = {
+        "governing_panel": ("panel with the greatest requirement", [_worst(plating.table, code) for code in codes_]),
+        "frame_sections": ("sections, most used first", [_sections(framing.table, code) for code in codes_]),
+        "frame_governing": ("governing check of the frames", [_governing(framing.table, code) for code in codes_]),
+    }
+    columns |= {
+        name: Column(unit=Unit("label"), meaning=meaning, data=np.array(values, dtype=np.str_))
+        for name, (meaning, values) in words.items()
+    }
+    return table.with_columns(columns)
+
+
+def _column(unit: str, meaning: str, values: list[float]) -> Column:
+    """A column of numbers, NaN where nothing lies in the area."""
+    data = np.array(values, dtype=np.float64)
+    return Column(
+        unit=Unit(unit), meaning=meaning, data=data, reason=np.where(np.isnan(data), "no member with a requirement", "")
+    )
+
+
+def _of(table: ColumnTable, name: str, code: str, pick: Any) -> float:
+    """The picked value of a column over the members of an area."""
+    values = table[name].data[table.labels("hull_area") == code]
+    values = values[~np.isnan(values)]
+    return float(pick(values)) if len(values) else float("nan")
+
+
+def _worst(table: ColumnTable, code: str) -> str:
+    """The panel of an area that asks for the thickest plate."""
+    rows = np.flatnonzero(table.labels("hull_area") == code)
+    if len(rows) == 0:
+        return ""
+    need = np.nan_to_num(table["thickness_required_mm"].data[rows], nan=np.inf)
+    return str(table.labels("id")[rows[int(np.argmax(need))]])
+
+
+def _sections(table: ColumnTable, code: str) -> str:
+    """The sections of an area, most used first."""
+    names = table.labels("section")[table.labels("hull_area") == code]
+    kinds, count = np.unique(names[names != ""], return_counts=True)
+    return ", ".join(str(kind) for kind in kinds[np.argsort(-count, kind="stable")])
+
+
+def _governing(table: ColumnTable, code: str) -> str:
+    """The check that governs the most loaded frame of an area."""
+    rows = np.flatnonzero(table.labels("hull_area") == code)
+    if len(rows) == 0:
+        return ""
+    ratio = np.nan_to_num(table["ratio"].data[rows], nan=np.inf)
+    return str(table.labels("governing")[rows[int(np.argmax(ratio))]])
+
+
+def _compare_forward(table: ColumnTable, findings: Findings) -> None:
+    """Explain a bow that comes out thinner than the area behind it."""
+    need = dict(zip(table.labels("code").tolist(), table["thickness_required_mm"].data.tolist(), strict=True))
+    pressure = dict(zip(table.labels("code").tolist(), table["pressure_avg_mpa"].data.tolist(), strict=True))
+    listed = list(need)
+    for forward, aft in zip(listed, listed[1:], strict=False):
+        if need[forward] < need[aft]:
+            findings.add(
+                codes.THINNER_FORWARD, f"hull areas {forward} and {aft}",
+                f"{need[forward]:.2f} mm at {pressure[forward]:.2f} MPa forward, {need[aft]:.2f} mm at {pressure[aft]:.2f} MPa aft",
+            )  # fmt: skip
+
+
+def _cells(
+    areas_trace: Trace, load_traces: Mapping[str, Trace], rules: RuleSet, plating: MemberRun, framing: MemberRun
+) -> tuple[Cell, ...]:
+    """Every cell of a printed table that a number of the design was read from, each once."""
+    found: dict[Cell, None] = {}
+    for trace in (areas_trace, *load_traces.values()):
+        for node in trace.values():
+            found |= dict.fromkeys(node.cells)
+    for rule, run in ((rules.plating, plating), (rules.framing, framing)):
+        for step in rule.chain.steps:
+            found |= dict.fromkeys(_cells_of(step, run.values))
+    return tuple(found)
+
+
+def _cells_of(step: Step, values: Mapping[str, NDArray[Any]]) -> list[Cell]:
+    """The cells that one look-up read over all rows."""
+    if step.clause.table is None:
+        return []
+    names = [name for name, unit in step.clause.parameters.items() if unit.symbol == "label"]
+    if not names:
+        return list(step.clause.cells({}))
+    columns = np.broadcast_arrays(*(values[step.source(name)] for name in names))
+    rows = np.unique(np.stack(columns, axis=1), axis=0)
+    return [cell for row in rows for cell in step.clause.cells(dict(zip(names, map(str, row), strict=True)))]

@@ -1,0 +1,66 @@
+"""The findings of scantlings, BW4xx."""
+
+from __future__ import annotations
+
+from beltwright.core.findings import Severity, register
+
+PROPELLER_UNKNOWN = register(
+    "BW430",
+    Severity.NOTE,
+    "Propeller immersion not checked",
+    "Give propulsion.propeller_x_m and propeller_top_m; the lower ice waterline must keep the propeller submerged.",
+)
+PROPELLER_OUT = register(
+    "BW431",
+    Severity.CAUTION,
+    "Propeller not submerged at the lower ice waterline",
+    "Raise the lower ice waterline by ballast or trim, or take the case out of the ice operation.",
+)
+STEM_ABOVE_BASELINE = register(
+    "BW432",
+    Severity.NOTE,
+    "Stem line does not reach the baseline",
+    "The limit by the stem line's intersection with the baseline does not apply.",
+)
+REQUIREMENT_NOT_MET = register(
+    "BW440",
+    Severity.CAUTION,
+    "A given scantling does not meet its requirement",
+    "See the member's explanation: raise the scantling, lower the spacing or span, or take a stronger grade.",
+)
+NO_CANDIDATE = register(
+    "BW441",
+    Severity.CAUTION,
+    "No section of the catalogue meets every check",
+    "The nearest section and the check it fails are named; lower the spacing or span, or give a section of your own.",
+)
+OUTSIDE_FORMULA = register(
+    "BW442",
+    Severity.CAUTION,
+    "A member lies outside the rule formula",
+    "The formula has no value for these proportions; the check counts as not met. See the member's explanation.",
+)
+GIVEN_NOT_USED = register(
+    "BW443",
+    Severity.CAUTION,
+    "A given scantling is not used",
+    "No member lies where this line of ship.toml points; check area, zone, frames and levels.",
+)
+SIMPLE_SUPPORT_IN_ICE = register(
+    "BW446",
+    Severity.CAUTION,
+    "A frame end is simply supported inside an ice-strengthened area",
+    "Fixity must be ensured there: carry the frame on through the support or bracket it to a supporting section.",
+)
+THINNER_FORWARD = register(
+    "BW444",
+    Severity.NOTE,
+    "A forward area comes out thinner than the one behind it",
+    "Usual for upright bows: the load is larger but spread over a taller patch. Read both areas' patches before use.",
+)
+BORDER_SENSITIVE = register(
+    "BW445",
+    Severity.NOTE,
+    "A border depends on how the parallel side is measured",
+    "The ends of the parallel side move with the tolerance; the report prints them from 0.1 to 10 mm.",
+)

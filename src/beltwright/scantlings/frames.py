@@ -1,0 +1,262 @@
+"""The local frames: what the rule set asks of every span, and the section that is given or proposed.
+
+Spans are grouped like plates, by framing zone, hull area and bay. A section that ``ship.toml`` gives is checked; where
+none is given, the lightest section of the catalogue that meets every check of every span of the group is proposed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.arrangement.levels import LevelLine
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Findings
+from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
+from beltwright.materials.hull_steel import hull_steels
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.scantlings import codes
+from beltwright.scantlings.choose import Places, group_names, speaks_of
+from beltwright.scantlings.members import (
+    GIVEN,
+    MET,
+    NO_REQUIREMENT,
+    NOBODY,
+    NOT_MET,
+    NOTHING_ASKED,
+    PROPOSED,
+    MemberRows,
+    MemberRun,
+    Sheet,
+    chain_inputs,
+    member_rows,
+    most_demanding,
+    touched_words,
+)
+from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.ship.model import Ship
+
+_FRAME_COLUMNS = ("span_m", "omega_deg", "web_angle_deg", "web_frame_spacing_m", "stringer_to_support_m")
+_BATCH = 8  # candidates tried on a whole group at a time
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrameSetting:
+    """What every frame span brings to its check (n,): grade and yield, and the net plate it stands on."""
+
+    grade: LabelArray
+    yield_mpa: FloatArray
+    plate_net_mm: FloatArray
+    plate_yield_mpa: FloatArray
+
+
+class Checker:
+    """Runs the framing rule on rows of spans with sections, and says how each check comes out."""
+
+    def __init__(self, rule: MemberRule, ship_columns: Mapping[str, NDArray[Any]], rows: MemberRows,
+                 member: Mapping[str, NDArray[Any]], stock: SectionStock) -> None:  # fmt: skip
+        self.rule, self.rows, self.stock = rule, rows, stock
+        self._ship, self._member = ship_columns, member
+
+    def inputs(self, rows: IntArray, sections: IntArray) -> dict[str, NDArray[Any]]:
+        """Return the chain's inputs for rows (m,) with sections (m,)."""
+        member = {name: values[rows] for name, values in self._member.items()} | self.stock.columns(sections)
+        return chain_inputs(self.rule.chain, self._ship, member)
+
+    def ratios(self, out: Mapping[str, NDArray[Any]]) -> FloatArray:
+        """Return required over offered of every check (m, checks)."""
+        return np.stack([utilisation(out[check.required], out[check.offered]) for check in self.rule.checks], axis=1)
+
+    def run(self, rows: IntArray, sections: IntArray) -> tuple[dict[str, NDArray[Any]], FloatArray]:
+        """Return the chain's numbers and the ratios for rows (m,) with sections (m,)."""
+        out = self.rule.chain.run(self.inputs(rows, sections))
+        return out, self.ratios(out)
+
+    def worst(self, rows: IntArray, sections: IntArray) -> FloatArray:
+        """Return for each section (s,) the greatest ratio over rows (r,) and checks; NaN counts as infinite."""
+        every, tried = np.meshgrid(rows, sections)
+        _, ratios = self.run(every.ravel(), tried.ravel())
+        worst: FloatArray = np.where(np.isnan(ratios), np.inf, ratios).max(axis=1).reshape(every.shape).max(axis=1)
+        return worst
+
+
+def design_frames(
+    ship: Ship,
+    rule: MemberRule,
+    areas: HullAreas,
+    loads: DesignLoads,
+    frames: ColumnTable,
+    touched: BoolArray,
+    unsupported: BoolArray,
+    places: Places,
+    levels: tuple[LevelLine, ...],
+    plates: FrameSetting,
+    stock: SectionStock,
+    findings: Findings,
+) -> MemberRun:
+    """Return the framing.
+
+    ``touched`` (n, areas), ``places`` and ``plates`` are those of the spans; ``unsupported`` (n,) marks spans whose
+    end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no local check.
+    """
+    local = frames.labels("role") != "web frame"
+    rows = member_rows(areas, touched & local[:, None])
+    checker = Checker(rule, loads.columns, rows, _member_columns(frames, rows, plates), stock)
+    groups = group_names(places)
+    section, source = _sections(ship, places, levels, checker, groups, findings)
+    inputs = checker.inputs(np.arange(len(rows.member)), section[rows.member])
+    out = rule.chain.run(inputs)
+    ratios = checker.ratios(out)
+    ratios[unsupported[rows.member]] = np.inf
+    worst = np.where(np.isnan(ratios), np.inf, ratios).max(axis=1)
+    governing = most_demanding(rows, worst)
+    members = rows.member[governing]
+    ratio = worst[governing]
+    _report(findings, frames.labels("id"), members, ratio, unsupported, source)
+    table = _table(frames, areas, touched, places, plates, stock, section, source, groups, rows, rule, out, ratios,
+                   governing)  # fmt: skip
+    return MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
+
+
+def _member_columns(frames: ColumnTable, rows: MemberRows, plates: FrameSetting) -> dict[str, NDArray[Any]]:
+    """The columns of the spans in the vocabulary, per row."""
+    member: dict[str, NDArray[Any]] = {
+        name: frames[name].data[rows.member] for name in _FRAME_COLUMNS if name in frames
+    }
+    member["spacing_m"] = frames["spacing_greatest_m"].data[rows.member]
+    for name in ("load_distributing_stringer", "end_brackets"):
+        member[name] = frames[name].data[rows.member]
+    simple = ~(frames["lower_end_fixed"].data & frames["upper_end_fixed"].data)
+    member["one_end_simply_supported"] = simple[rows.member]
+    member["yield_mpa"] = plates.yield_mpa[rows.member]
+    member["plate_yield_mpa"] = plates.plate_yield_mpa[rows.member]
+    member["plate_net_fitted_mm"] = plates.plate_net_mm[rows.member]
+    return member | rows.columns()
+
+
+def given_grades(
+    ship: Ship, places: Places, levels: tuple[LevelLine, ...], findings: Findings
+) -> tuple[LabelArray, FloatArray]:
+    """Return the grade and yield of every span; later lines of ``frame_sections`` win."""
+    grades = np.full(len(places.zone), ship.steel.frame_grade, dtype="<U40")
+    for number, line in enumerate(ship.frame_sections, 1):
+        chosen = speaks_of(line, places, ship, levels, f"frame_sections[{number}]")
+        if not chosen.any():
+            findings.add(codes.GIVEN_NOT_USED, f"ship.toml: frame_sections[{number}]", "no frame lies there")
+        if line.grade is not None:
+            grades[chosen] = line.grade
+    names, inverse = np.unique(grades, return_inverse=True)
+    yields = np.array([hull_steels().yield_MPa(str(name)) for name in names])[inverse]
+    return grades.astype(np.str_), yields
+
+
+def _sections(
+    ship: Ship, places: Places, levels: tuple[LevelLine, ...], checker: Checker, groups: LabelArray, findings: Findings
+) -> tuple[IntArray, LabelArray]:
+    """The section of every span (its row in the stock, -1 for none) and where it comes from."""
+    section = np.full(len(groups), -1, dtype=np.int64)
+    source = np.full(len(groups), NOBODY, dtype="<U8")
+    for number, line in enumerate(ship.frame_sections, 1):
+        chosen = speaks_of(line, places, ship, levels, f"frame_sections[{number}]")
+        section[chosen] = checker.stock.row_of(line.section)
+        source[chosen] = GIVEN
+    member_groups = groups[checker.rows.member]
+    free = section[checker.rows.member] < 0
+    for group in np.unique(member_groups[free]):
+        rows = np.flatnonzero(free & (member_groups == group))
+        section_of_group = _lightest(checker, rows, str(group), findings)
+        chosen = np.zeros(len(groups), dtype=bool)
+        chosen[checker.rows.member[rows]] = True
+        section[chosen], source[chosen] = section_of_group, PROPOSED
+    return section, source
+
+
+def _lightest(checker: Checker, rows: IntArray, group: str, findings: Findings) -> int:
+    """The lightest section of the stock that meets every check on all rows of a group.
+
+    All candidates are tried on the hardest rows first; those that pass are tried on the whole group, lightest first.
+    Where none passes, the one that misses by least is taken, a finding names it, and its check fails.
+    """
+    candidates = checker.stock.candidates
+    hard = _hardest(checker, rows)
+    first = checker.worst(hard, candidates)
+    passing = candidates[is_met(first)]
+    for start in range(0, len(passing), _BATCH):
+        batch = passing[start : start + _BATCH]
+        met = is_met(checker.worst(rows, batch))
+        if met.any():
+            return int(batch[int(np.argmax(met))])
+    nearest = int(candidates[int(np.argmin(first))])
+    findings.add(
+        codes.NO_CANDIDATE, f"frames {group}", f"nearest is {checker.stock.name(nearest)} at {first.min():.3f}"
+    )
+    return nearest
+
+
+def _hardest(checker: Checker, rows: IntArray) -> IntArray:
+    """The rows of a group that ask for most, with a middling section: by each check, and by the web's angle."""
+    middling = int(checker.stock.candidates[len(checker.stock.candidates) // 2])
+    _, ratios = checker.run(rows, np.full(len(rows), middling))
+    worst = np.argmax(np.where(np.isnan(ratios), np.inf, ratios), axis=0)
+    hard: IntArray = rows[np.unique(worst)]
+    return hard
+
+
+def _table(
+    frames: ColumnTable, areas: HullAreas, touched: BoolArray, places: Places, plates: FrameSetting, stock: SectionStock,
+    section: IntArray, source: LabelArray, groups: LabelArray, rows: MemberRows, rule: MemberRule,
+    out: Mapping[str, NDArray[Any]], ratios: FloatArray, governing: IntArray,
+) -> ColumnTable:  # fmt: skip
+    """The frames as a table; rows as in the arrangement."""
+    members = rows.member[governing]
+    known = np.where(np.isnan(ratios[governing]), np.inf, ratios[governing])
+    check = np.argmax(known, axis=1)
+    ratio = known.max(axis=1)
+    names = np.array([spec.name for spec in rule.checks], dtype=np.str_)
+    sheet = Sheet(frames.rows, members, NO_REQUIREMENT)
+    sheet.whole("id", "label", "frame span", frames.labels("id"))
+    sheet.whole("zone", "label", "framing zone", places.zone)
+    sheet.word("hull_area", "hull area whose factor the span takes", rows.factor_area[governing])
+    sheet.whole("touched", "label", "hull areas that the span touches", touched_words(areas, touched))
+    sheet.word("load_area", "hull area whose load governs", rows.load_area[governing])
+    sheet.word("outcome", "whether every check is met", np.where(is_met(ratio), MET, NOT_MET), NOTHING_ASKED)
+    sheet.whole("source", "label", "where the section comes from", source)
+    sheet.whole("group", "label", "spans of one section", groups)
+    sheet.whole("section", "label", "section as built", stock.names(section))
+    sheet.whole("grade", "label", "steel grade", plates.grade)
+    sheet.whole("yield_mpa", "MPa", "minimum upper yield stress", plates.yield_mpa)
+    for name, output in rule.shown.items():
+        clause = next(step.clause for step in rule.chain.steps if step.output == output)
+        sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], len(rows.member))[governing])
+    sheet.number("ratio", "-", "greatest of required over offered", ratio)
+    sheet.word("governing", "governing check", names[check])
+    sheet.maybe("mass_kg_per_m", "kg/m", "mass as built", stock.mass_kg_per_m(section))
+    return sheet.table("frames")
+
+
+def _report(
+    findings: Findings,
+    ids: LabelArray,
+    members: IntArray,
+    ratio: FloatArray,
+    unsupported: BoolArray,
+    source: LabelArray,
+) -> None:
+    """Name the spans that fail."""
+    loose = members[unsupported[members]]
+    if len(loose):
+        findings.add(
+            codes.SIMPLE_SUPPORT_IN_ICE, "frames", f"{len(loose)} spans, first {ids[loose[0]]}",
+        )  # fmt: skip
+    failed = ~is_met(ratio)
+    if failed.any():
+        worst = int(np.argmax(np.where(failed, ratio, -np.inf)))
+        findings.add(
+            codes.REQUIREMENT_NOT_MET, "frames",
+            f"{int(failed.sum())} spans; worst {ids[members[worst]]} at {ratio[worst]:.3f} ({source[members[worst]]})",
+        )  # fmt: skip

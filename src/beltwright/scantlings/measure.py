@@ -1,0 +1,170 @@
+"""What the rule set wants to know of the ship, measured on its hull: each fact with the place it was read at."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.core.errors import InputError
+from beltwright.core.findings import Findings
+from beltwright.core.outcome import NotApplicable
+from beltwright.core.units import FloatArray
+from beltwright.hull.angles import HullAngles
+from beltwright.hull.patch import SplinePatch, TrianglePatch
+from beltwright.hull.placing import PlacedHull
+from beltwright.hull.shell import Shell
+from beltwright.hull.stem import profile
+from beltwright.rules.protocol import RuleSet
+from beltwright.scantlings import codes
+from beltwright.scantlings.design import HullMeasures, StationAngles
+from beltwright.scantlings.waterlines import ice_waterlines
+from beltwright.ship.loading import LoadingCase
+from beltwright.ship.model import Ship
+
+BOW_ANGLE_DEG = 10.0
+SIDE_TOLERANCE_MM = 1.0
+
+
+def shell_of(placed: PlacedHull) -> Shell:
+    """Return the shell over the faces of a placed hull; one that mixes splines and meshes is an InputError."""
+    splines = [patch for patch in placed.patches if isinstance(patch, SplinePatch)]
+    meshes = [patch for patch in placed.patches if isinstance(patch, TrianglePatch)]
+    if splines and meshes:
+        raise InputError(placed.source, "mixes spline faces and meshes", allowed="one kind of surface in a file")
+    if meshes:
+        from beltwright.hull.mesh_shell import MeshShell
+
+        return MeshShell(meshes)
+    from beltwright.hull.spline_shell import SplineShell
+
+    return SplineShell(splines)
+
+
+def measure_hull(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull, findings: Findings) -> HullMeasures:
+    """Return the hull's waterlines, hydrostatics and profile; findings are added to ``findings``."""
+    shell = shell_of(placed)
+    findings.extend(getattr(shell, "findings", ()))
+    upper, lower = ice_waterlines(ship, cases, shell)
+    findings.extend(upper.curve.findings)
+    findings.extend(lower.curve.findings)
+    line = profile(shell)
+    _check_propeller(ship, lower.level.height, findings)
+    return HullMeasures(
+        placed=placed, shell=shell, upper=upper, lower=lower, profile=line, stem=line.stem_point(upper.level)
+    )
+
+
+def _check_propeller(ship: Ship, height_at: Any, findings: Findings) -> None:
+    """Name a propeller that is not submerged at the lower ice waterline."""
+    x, top = ship.propulsion.propeller_x_m, ship.propulsion.propeller_top_m
+    if x is None or top is None:
+        findings.add(
+            codes.PROPELLER_UNKNOWN, "ship.toml: propulsion", "propeller_x_m and propeller_top_m are not given"
+        )
+        return
+    water = float(height_at(np.array([x]))[0])
+    if top > water:
+        findings.add(
+            codes.PROPELLER_OUT, "ship.toml: propulsion.propeller_top_m",
+            f"blade tips at {top:.3f} m, lower ice waterline at {water:.3f} m there",
+        )  # fmt: skip
+
+
+def ship_facts(
+    ship: Ship, measures: HullMeasures, findings: Findings
+) -> tuple[dict[str, NDArray[Any]], dict[str, str]]:
+    """Return the facts of the ship as length-1 columns in the vocabulary of the rule sets, and their origins."""
+    curve, stem_x = measures.upper.curve, measures.stem_x_m
+    crossing, finding = curve.alpha_crossing(BOW_ANGLE_DEG, ship.hull.stem_rounding_m)
+    if finding is not None:
+        findings.extend([finding])
+    if isinstance(crossing, NotApplicable):
+        raise InputError(
+            "hull",
+            f"the place where the waterline angle is {BOW_ANGLE_DEG:g} degrees cannot be found: {crossing.reason}",
+        )
+    side = curve.side_borders(SIDE_TOLERANCE_MM)
+    baseline_x = measures.profile.baseline_x()
+    if isinstance(baseline_x, NotApplicable):
+        findings.add(codes.STEM_ABOVE_BASELINE, "hull", f"{baseline_x.reason}; the whole bow length is allowed")
+    told: dict[str, tuple[object, str]] = {
+        "ice_class": (ship.ice.ice_class, "ship.toml: ice.ice_class"),
+        "icebreaker": (ship.ice.icebreaker, "ship.toml: ice.icebreaker"),
+        "operates_astern": (ship.ice.operates_astern, "ship.toml: ice.operates_astern"),
+        "azimuthing_propulsion": (ship.propulsion.kind == "azimuthing units", "ship.toml: propulsion.kind"),
+        "bulbous_bow": (ship.ice.bulbous_bow, "ship.toml: ice.bulbous_bow"),
+        "effective_protection": (ship.effective_protection, "ship.toml: effective_protection"),
+        "displacement_upper_kt": (
+            measures.upper.displacement_kt,
+            f"hull volume under the upper ice waterline, {measures.upper.displacement_from}, with shell and appendages",
+        ),
+        "waterline_extreme_length_m": (
+            curve.extreme_length_m,
+            f"upper ice waterline from x {curve.aft_end_x_m:.3f} m to x {stem_x:.3f} m",
+        ),
+        "stem_to_rudder_m": (
+            stem_x - ship.propulsion.rudder_stock_x_m,
+            f"stem at x {stem_x:.3f} m, {_end_of_length(ship)} at x {ship.propulsion.rudder_stock_x_m:.3f} m",
+        ),
+        "stem_to_ap_m": (stem_x, f"stem on the upper ice waterline at x {stem_x:.3f} m"),
+        "alpha_ten_aft_of_stem_m": (
+            stem_x - crossing.x_m,
+            f"upper ice waterline at x {crossing.x_m:.3f} m, {crossing.count} such place(s)",
+        ),
+        "parallel_start_aft_of_stem_m": (
+            stem_x - side.fore_x_m,
+            f"half-breadth within {SIDE_TOLERANCE_MM:g} mm of its greatest from x {side.fore_x_m:.3f} m",
+        ),
+        "parallel_end_forward_of_ap_m": (
+            max(side.aft_x_m, 0.0),
+            f"half-breadth within {SIDE_TOLERANCE_MM:g} mm of its greatest to x {side.aft_x_m:.3f} m",
+        ),
+        "stem_baseline_aft_of_stem_m": (
+            0.0 if isinstance(baseline_x, NotApplicable) else max(stem_x - baseline_x, 0.0),
+            "the profile stays above the baseline"
+            if isinstance(baseline_x, NotApplicable)
+            else f"profile meets the baseline at x {baseline_x:.3f} m",
+        ),
+        "stem_angle_deg": (
+            measures.stem.angle_deg,
+            f"profile at x {measures.stem.x_m:.3f} m, z {measures.stem.z_m:.3f} m",
+        ),
+    }  # fmt: skip
+    return {name: np.array([value]) for name, (value, _) in told.items()}, {
+        name: text for name, (_, text) in told.items()
+    }
+
+
+def _end_of_length(ship: Ship) -> str:
+    """What the rule length ends at."""
+    return "steering axis" if ship.propulsion.kind == "azimuthing units" else "rudder stock"
+
+
+def station_angles(measures: HullMeasures, aft_of_stem_m: FloatArray) -> StationAngles:
+    """Return the hull angles on the upper ice waterline at stations (k,) aft of the stem [m]."""
+    x = measures.stem_x_m - aft_of_stem_m
+    _, places, _ = measures.upper.curve.places(x)
+    return StationAngles(aft_of_stem_m=aft_of_stem_m, points=places.points, angles=measures.upper.curve.angles(x))
+
+
+def angle_columns(stations: StationAngles) -> dict[str, FloatArray]:
+    """Return station angles as columns of the vocabulary; NaN where an angle does not apply."""
+    angles: HullAngles = stations.angles
+    return {
+        "aft_of_stem_m": stations.aft_of_stem_m,
+        "alpha_deg": np.where(angles.alpha_reason == "", angles.alpha_deg, np.nan),
+        "beta_deg": np.where(angles.beta_reason == "", angles.beta_deg, np.nan),
+        "beta_prime_deg": np.where(angles.beta_prime_reason == "", angles.beta_prime_deg, np.nan),
+        "gamma_deg": np.where(angles.gamma_reason == "", angles.gamma_deg, np.nan),
+    }
+
+
+def check_rule_class(rules: RuleSet, ship: Ship) -> None:
+    """Refuse a class that the rule set does not have."""
+    if ship.ice.ice_class not in rules.classes:
+        raise InputError(
+            "ship.toml: ice.ice_class", "is not a class of the rule set", value=ship.ice.ice_class,
+            allowed=", ".join(rules.classes),
+        )  # fmt: skip

@@ -1,0 +1,181 @@
+"""The shell plating: what the rule set asks of every panel, and the plate that is given or proposed.
+
+Panels are grouped by framing zone, hull area and the bay between two levels, as strakes run; the panels of a group get
+one thickness. A thickness that ``ship.toml`` gives is checked; where none is given, the least stock plate that meets
+every panel of the group is taken and called proposed.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.arrangement.levels import LevelLine
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Findings
+from beltwright.core.outcome import is_met
+from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
+from beltwright.materials.hull_steel import hull_steels
+from beltwright.materials.plates import PlateStock, UnderTolerance, own_stock, plate_stock
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.scantlings import codes
+from beltwright.scantlings.choose import Places, group_names, speaks_of
+from beltwright.scantlings.members import (
+    GIVEN,
+    MET,
+    NO_REQUIREMENT,
+    NOBODY,
+    NOT_MET,
+    NOTHING_ASKED,
+    PROPOSED,
+    MemberRun,
+    Sheet,
+    chain_inputs,
+    member_rows,
+    most_demanding,
+    touched_words,
+)
+from beltwright.ship.model import Ship
+
+_PANEL_COLUMNS = ("spacing_m", "span_m", "support_distance_m", "omega_deg")
+
+
+def design_plating(
+    ship: Ship,
+    rule: MemberRule,
+    areas: HullAreas,
+    loads: DesignLoads,
+    panels: ColumnTable,
+    touched: BoolArray,
+    places: Places,
+    levels: tuple[LevelLine, ...],
+    findings: Findings,
+) -> MemberRun:
+    """Return the plating; ``touched`` (n, areas) and ``places`` are those of the panels."""
+    rows = member_rows(areas, touched)
+    grades, given = _given(ship, places, levels, findings)
+    steel = np.array([hull_steels().yield_MPa(str(grade)) for grade in np.unique(grades)])
+    yields = steel[np.unique(grades, return_inverse=True)[1]]
+    member: dict[str, NDArray[Any]] = {name: panels[name].data[rows.member] for name in _PANEL_COLUMNS}
+    remote = panels["stringer_to_support_m"]
+    member["stringer_to_support_m"] = np.where(remote.applies, remote.data, panels["support_distance_m"].data)[
+        rows.member
+    ]
+    member["load_distributing_stringer"] = panels["load_distributing_stringer"].data[rows.member]
+    member |= rows.columns() | {"yield_mpa": yields[rows.member]}
+    out = rule.chain.run(chain_inputs(rule.chain, loads.columns, member))
+    required = out[rule.result]
+    governing = most_demanding(rows, required)
+    members = rows.member[governing]
+    groups = group_names(places)
+    thickness, source = _thickness(ship, required[governing], members, groups, given)
+    ratio = np.where(np.isinf(required[governing]), np.inf, required[governing] / thickness[members])
+    outcome = np.where(is_met(ratio), MET, NOT_MET)
+    _report(findings, panels.labels("id"), members, required[governing], ratio, source)
+
+    sheet = Sheet(panels.rows, members, NO_REQUIREMENT)
+    sheet.whole("id", "label", "panel", panels.labels("id"))
+    sheet.whole("zone", "label", "framing zone", places.zone)
+    sheet.word("hull_area", "hull area whose factor the panel takes", rows.factor_area[governing])
+    sheet.whole("touched", "label", "hull areas that the panel touches", touched_words(areas, touched))
+    sheet.word("load_area", "hull area whose load governs", rows.load_area[governing])
+    sheet.word("outcome", "whether the requirement is met", outcome, NOTHING_ASKED)
+    sheet.whole("source", "label", "where the thickness comes from", source)
+    sheet.whole("group", "label", "panels of one thickness", groups)
+    sheet.whole("grade", "label", "steel grade", grades)
+    sheet.whole("yield_mpa", "MPa", "minimum upper yield stress", yields)
+    for name in ("spacing_m", "span_m", "omega_deg"):
+        sheet.maybe(name, panels[name].unit.symbol, panels[name].meaning, panels[name].data)
+    _patch_columns(sheet, loads, rows.load_area[governing])
+    for name, output in rule.shown.items():
+        clause = next(step.clause for step in rule.chain.steps if step.output == output)
+        sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], required.shape)[governing])
+    sheet.number("thickness_required_mm", "mm", "required as built, before rounding", required[governing])
+    sheet.maybe("thickness_as_built_mm", "mm", "offered as built", thickness)
+    sheet.number("ratio", "-", "required over offered", ratio)
+    sheet.number("margin_mm", "mm", "offered less required", thickness[members] - required[governing])
+    sheet.word("governing", "governing check", np.full(len(members), rule.checks[0].name))
+    return MemberRun(table=sheet.table("plating"), rows=rows, values=out, members=members, governing=governing)
+
+
+def stock_of(ship: Ship) -> PlateStock:
+    """Return the plate stock that the ship's description asks for."""
+    if ship.stock.step_mm == 0.5:
+        return plate_stock("half millimetre")
+    steps = np.arange(5.0, 100.0 + 1e-9, ship.stock.step_mm)
+    return own_stock(steps.tolist(), name=f"{ship.stock.step_mm:g} mm steps", where="ship.toml: stock.step_mm")
+
+
+def _given(
+    ship: Ship, places: Places, levels: tuple[LevelLine, ...], findings: Findings
+) -> tuple[LabelArray, FloatArray]:
+    """The grade of each panel and the thickness given for it (NaN where none is); later lines win."""
+    grades = np.full(len(places.zone), ship.steel.plate_grade, dtype="<U40")
+    thickness = np.full(len(places.zone), np.nan)
+    for number, line in enumerate(ship.plates, 1):
+        chosen = speaks_of(line, places, ship, levels, f"plates[{number}]")
+        if not chosen.any():
+            findings.add(codes.GIVEN_NOT_USED, f"ship.toml: plates[{number}]", "no panel lies there")
+        thickness[chosen] = line.thickness_as_built_mm
+        if line.grade is not None:
+            grades[chosen] = line.grade
+    return grades.astype(np.str_), thickness
+
+
+def _thickness(
+    ship: Ship, required: FloatArray, members: IntArray, groups: LabelArray, given: FloatArray
+) -> tuple[FloatArray, LabelArray]:
+    """The as-built thickness of every panel (NaN where nobody asks for one) and where it comes from."""
+    thickness, source = given.copy(), np.where(np.isnan(given), NOBODY, GIVEN).astype("<U8")
+    need = np.full(len(groups), -np.inf)
+    need[members] = np.where(np.isfinite(required), required, -np.inf)
+    names, inverse = np.unique(groups, return_inverse=True)
+    greatest = np.full(len(names), -np.inf)
+    free = np.isnan(given)
+    np.maximum.at(greatest, inverse[free], need[free])
+    asked = np.isfinite(greatest)
+    offer = stock_of(ship).offer(
+        np.where(asked, greatest, 0.0)[asked], floor_mm=ship.stock.floor_mm, under_tolerance=_policy(ship)
+    )
+    offered = np.full(len(names), np.nan)
+    offered[asked] = offer.offered_mm
+    offered[~asked] = ship.stock.floor_mm if ship.stock.floor_mm > 0.0 else np.nan
+    thickness[free] = offered[inverse[free]]
+    source[free & ~np.isnan(thickness)] = PROPOSED
+    return thickness, source
+
+
+def _policy(ship: Ship) -> UnderTolerance:
+    """What is done about the mill's minus tolerance."""
+    added = ship.stock.under_tolerance == "added"
+    return UnderTolerance.ADD_W13 if added else UnderTolerance.ACCEPTED
+
+
+def _patch_columns(sheet: Sheet, loads: DesignLoads, load_area: LabelArray) -> None:
+    """Add the load patch that acts on each member."""
+    patch_of = {code: patch for patch in loads.patches for code in patch.areas}
+    for name, unit, meaning, attribute in (
+        ("patch_width_m", "m", "width of the load patch", "width_m"),
+        ("patch_height_m", "m", "height of the load patch", "height_m"),
+        ("pressure_avg_mpa", "MPa", "average pressure on the load patch", "pressure_mpa"),
+    ):
+        by_code = {code: getattr(patch, attribute) for code, patch in patch_of.items()}
+        sheet.number(name, unit, meaning, np.array([by_code[str(code)] for code in load_area], dtype=np.float64))
+
+
+def _report(
+    findings: Findings, ids: LabelArray, members: IntArray, required: FloatArray, ratio: FloatArray, source: LabelArray
+) -> None:
+    """Name the given plates that are too thin and the panels outside the formula."""
+    outside = ~np.isfinite(required)
+    for panel in members[outside][:20]:
+        findings.add(codes.OUTSIDE_FORMULA, f"panel {ids[panel]}", "the plating formula has no value here")
+    failed = ~is_met(ratio) & ~outside
+    if failed.any():
+        worst = int(np.argmax(np.where(failed, ratio, -np.inf)))
+        findings.add(
+            codes.REQUIREMENT_NOT_MET, "plating",
+            f"{int(failed.sum())} panels; worst {ids[members[worst]]} at {ratio[worst]:.3f} ({source[members[worst]]})",
+        )  # fmt: skip

@@ -1,0 +1,86 @@
+"""The sections a ship may take: the catalogue's kinds it allows, and those its description names."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.core.units import FloatArray, IntArray, LabelArray
+from beltwright.sections.catalogue import catalogue
+from beltwright.sections.kinds import SectionKind
+from beltwright.sections.names import section as section_of
+from beltwright.sections.net import net_sections
+from beltwright.sections.table import SectionTable, join
+from beltwright.ship.model import Ship
+
+_KINDS = {
+    "flat": (SectionKind.FLAT_BAR,),
+    "bulb": (SectionKind.BULB_FLAT,),
+    "angle": (SectionKind.ROLLED_ANGLE, SectionKind.BUILT_ANGLE),
+    "tee": (SectionKind.BUILT_TEE, SectionKind.BUILT_UP),
+}
+_WORDS = {kind.value: word for word, kinds in _KINDS.items() for kind in kinds}
+
+
+class SectionStock:
+    """Sections as built and net, as columns of the rule sets' vocabulary; ``candidates`` are rows, lightest first."""
+
+    def __init__(self, ship: Ship) -> None:
+        given = [
+            section_of(line.section, where=f"ship.toml: frame_sections[{number}].section")
+            for number, line in enumerate(ship.frame_sections, 1)
+        ]
+        offered = catalogue()
+        self._gross: SectionTable = join([offered, *(section.as_table() for section in given)])
+        self._row = {str(name): row for row, name in reversed(list(enumerate(self._gross.name)))}
+        self._given = {line.section: len(offered) + number for number, line in enumerate(ship.frame_sections)}
+        allowed = [kind.value for word in ship.stock.frame_kinds for kind in _KINDS[word]]
+        deduction = ship.stock.frame_corrosion_mm
+        thick = (offered.web_thickness_mm > deduction) & (
+            (offered.flange_thickness_mm == 0.0) | (offered.flange_thickness_mm > deduction)
+        )
+        self.candidates: IntArray = np.flatnonzero(np.isin(offered.kind, allowed) & thick)
+        self._net_rows = np.full(len(self._gross), -1, dtype=np.int64)
+        usable = np.concatenate([np.flatnonzero(thick), np.arange(len(offered), len(self._gross))])
+        self._net_rows[usable] = np.arange(len(usable))
+        self._columns = _columns(self._gross.take(usable), deduction)
+
+    def row_of(self, name: str) -> int:
+        """Return the row of a section that the ship's description names."""
+        return self._given[name]
+
+    def name(self, row: int) -> str:
+        """Return a section's name."""
+        return str(self._gross.name[row])
+
+    def names(self, rows: IntArray) -> LabelArray:
+        """Return the names of sections (n,), an empty word for row -1."""
+        return np.where(rows >= 0, self._gross.name[rows], "").astype(np.str_)
+
+    def mass_kg_per_m(self, rows: IntArray) -> FloatArray:
+        """Return the masses of sections (n,) [kg/m], NaN for row -1."""
+        return np.where(rows >= 0, self._gross.mass_kg_per_m[rows], np.nan)
+
+    def columns(self, rows: IntArray) -> dict[str, NDArray[Any]]:
+        """Return the net section columns of the vocabulary for sections (n,); every row must name one."""
+        net = self._net_rows[rows]
+        return {name: values[net] for name, values in self._columns.items()}
+
+
+def _columns(gross: SectionTable, deduction_mm: float) -> dict[str, NDArray[Any]]:
+    """Net sections in the vocabulary of the rule sets."""
+    net = net_sections(gross, corrosion_deduction_mm=deduction_mm)
+    return {
+        "web_height_mm": net.web_height_mm,
+        "web_net_mm": net.net_web_thickness_mm,
+        "stiffener_height_mm": net.net_height_mm,
+        "flange_breadth_mm": net.flange_breadth_mm,
+        "flange_net_mm": net.net_flange_thickness_mm,
+        "flange_area_cm2": net.net_flange_area_cm2,
+        "flange_centre_height_mm": np.where(net.has_flange, net.flange_centre_height_mm, 0.0),
+        "flange_offset_mm": np.abs(net.flange_eccentricity_mm),
+        "flange_outstand_mm": net.flange_outstand_mm,
+        "section_kind": np.array([_WORDS[str(kind)] for kind in net.kind], dtype=np.str_),
+    }
