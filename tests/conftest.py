@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 
 ROOT = Path(__file__).resolve().parent.parent
-DEMO_SHIPS = ("quillan-frostmark", "merrow-tarn")
+DEMO_SHIPS = ("quillan-frostmark", "merrow-tarn", "merrow-tarn-upright")
 
 faulthandler.enable()
 

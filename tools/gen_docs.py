@@ -10,12 +10,13 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pages import commands, coverage, figure, findings, ship_toml
+from pages import cautions, commands, coverage, figure, findings, ship_toml
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
 
 PAGES: dict[str, Callable[[], str]] = {
     "figures/conventions.svg": figure.svg,
+    "cautions.md": cautions.page,
     "reference/commands.md": commands.page,
     "reference/ship-toml.md": ship_toml.page,
     "reference/findings.md": findings.page,

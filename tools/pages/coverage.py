@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import re
 from collections.abc import Iterator
+from functools import cache
 from importlib.resources import files
 from pathlib import Path
 from typing import Any
@@ -67,12 +68,14 @@ def rows_not_coded(package: str) -> list[dict[str, str]]:
 
 def tests_of(clause: Clause[Any, Any]) -> list[str]:
     """Name the test files that name the function."""
-    word = re.compile(rf"\b{re.escape(clause.name)}\b")
-    return [
-        str(path.relative_to(TESTS))
-        for path in sorted(TESTS.rglob("test_*.py"))
-        if word.search(path.read_text("utf-8"))
-    ]
+    return [name for name, words in words_of_tests().items() if clause.name in words]
+
+
+@cache
+def words_of_tests() -> dict[str, frozenset[str]]:
+    """Give the words of each test file, by its name."""
+    paths = sorted(TESTS.rglob("test_*.py"))
+    return {str(path.relative_to(TESTS)): frozenset(re.findall(r"\w+", path.read_text("utf-8"))) for path in paths}
 
 
 def _row(clause: Clause[Any, Any]) -> list[str]:
