@@ -8,6 +8,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.interpolate import BSpline, CubicSpline
 from scipy.linalg import lu_factor, lu_solve
+from scipy.ndimage import gaussian_filter1d
 from scipy.optimize import brentq
 
 from beltwright.core.errors import InputError
@@ -16,7 +17,7 @@ from beltwright.hull.forms.parameters import HullForm
 from beltwright.hull.forms.surface import FormSurface, form_surface
 from beltwright.hull.patch import SplinePatch
 
-_STATIONS, _ROWS = 80, 30  # poles along the hull and from keel to deck
+_STATIONS, _ROWS = 96, 30  # poles along the hull and from keel to deck
 _STEM_HEAD_M = 0.04  # the stem ends at the deck in an upright flat of this height, so that no edge shrinks to a point
 _RUN_ANGLE_LEAST_DEG, _RUN_ANGLE_MOST_DEG = 5.0, 30.0
 
@@ -79,13 +80,20 @@ def _stations(surface: FormSurface) -> FloatArray:
     form = surface.form
     rise = form.depth_m - _STEM_HEAD_M - form.draught_m
     head = form.stem_x_m + rise / float(np.tan(surface.columns(0.0)[3]))
-    x = np.linspace(form.stern.transom_x_m, head, 1201)
-    step = np.hypot(np.diff(x), np.diff(surface.heights(x, np.zeros_like(x))[1]))
+    x = np.linspace(form.stern.transom_x_m, head, 1601)
+    for _ in range(4):  # even steps along the profile, however steep the stem
+        z = surface.heights(x, np.zeros_like(x))[1]
+        arc = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(x), np.diff(z)))])
+        x = np.interp(np.linspace(0.0, arc[-1], len(x)), arc, x)
+    z = surface.heights(x, np.zeros_like(x))[1]
+    step, length = np.hypot(np.diff(x), np.diff(z)), form.waterline_length_m
     arc = np.concatenate([[0.0], np.cumsum(step)])
-    length = form.waterline_length_m
-    weight = 1.0 + _bump(arc - arc[-1], 0.2 * length) + 0.6 * _bump(arc, 0.12 * length)
-    for shoulder in (surface.parallel_start_x_m, form.stern.parallel_side_end_x_m):
-        weight += 1.2 * _bump(x - shoulder, 0.06 * length)
+    turning = np.abs(np.gradient(np.arctan2(np.gradient(z, arc), np.gradient(x, arc)), arc))
+    bend = gaussian_filter1d(turning, 0.01 * length / step.mean(), mode="nearest") * 0.25 * length
+    weight = np.hypot(1.0, bend) + _bump(arc - arc[-1], 0.2 * length) + 0.6 * _bump(arc, 0.12 * length)
+    bow_end = form.stem_x_m - form.bow.length_m
+    for shoulder in (surface.parallel_start_x_m, form.stern.parallel_side_end_x_m, bow_end):
+        weight += 1.4 * _bump(x - shoulder, 0.06 * length)
     even = np.concatenate([[0.0], np.cumsum(0.5 * (weight[1:] + weight[:-1]) * step)])
     stations: FloatArray = CubicSpline(even / even[-1], x)(_basis(_STATIONS)[1])
     stations[[0, -1]] = x[[0, -1]]

@@ -23,9 +23,11 @@ QUILLAN_FROSTMARK = HullForm(
         shoulder_buttock_angle_deg=52.0,
     ),
     stern=SternForm(
-        parallel_side_end_x_m=27.0,
+        parallel_side_end_x_m=28.0,
         transom_x_m=-3.0,
-        transom_half_breadth_m=3.8,
+        transom_half_breadth_m=3.5,
+        fineness=0.9,
+        run_fraction=0.5,
     ),
 )
 
@@ -35,6 +37,8 @@ _MERROW_BOW = BowForm(
     buttock_angle_deg=(38.0, 45.0, 53.0, 61.0),
     length_m=24.0,
     shoulder_buttock_angle_deg=70.0,
+    forefoot_fraction=0.8,
+    forefoot_lead=1.5,
 )
 
 MERROW_TARN = HullForm(

@@ -8,11 +8,11 @@ import numpy as np
 from scipy.interpolate import CubicSpline
 from scipy.optimize import brentq
 
-from beltwright.core.errors import InputError
+from beltwright.core.errors import InputError, SolverError
 from beltwright.core.units import FloatArray, Metres
 from beltwright.hull.forms.parameters import BowForm, SternForm
 
-_NODES = 1601
+_NODES = 801
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,18 +128,23 @@ def raised(ahead: FloatArray, gamma: FloatArray, depth: FloatArray, *, share: fl
     turning = (ahead > -lead * tangent) & (ahead < tangent * cosine)
     place, cosine = ahead[turning] / tangent[turning], cosine[turning]
     w = (place + lead) / (lead + cosine)
-    for _ in range(7):
+    for _ in range(40):
         miss = cosine * _ease(w) - lead * _ease(1.0 - w) - place
-        w = np.clip(w - miss / (cosine * _ease_slope(w) + lead * _ease_slope(1.0 - w)), 0.0, 1.0)
+        step = miss / (cosine * _ease_slope(w) + lead * _ease_slope(1.0 - w))
+        w = np.clip(w - step, 0.0, 1.0)
+        if not step.size or np.max(np.abs(step)) < 1e-13:
+            break
+    else:
+        raise SolverError("the turn of a buttock into the bottom was not found")
     rise[turning] = (tangent * np.sin(gamma))[turning] * _ease(w)
     return rise
 
 
 def _ease(w: FloatArray) -> FloatArray:
     """Return w^3 (2 - w): from 0 with no slope or curvature to 1 with slope 2 and no curvature."""
-    return w**3 * (2.0 - w)
+    return w * w * w * (2.0 - w)
 
 
 def _ease_slope(w: FloatArray) -> FloatArray:
     """Return the derivative of ``_ease``."""
-    return 2.0 * w**2 * (3.0 - 2.0 * w)
+    return 2.0 * w * w * (3.0 - 2.0 * w)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -10,6 +11,7 @@ from scipy.interpolate import CubicSpline
 from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray, Metres
 
+_BILGE_NODES = 121
 _RAMP = 0.35  # share of the bilge's girth in which its curvature rises, and again falls
 
 
@@ -32,23 +34,30 @@ class MidshipSection:
     bilge_m: float
 
 
-def _unit_bilge(count: int) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return (w, across, up) of a quarter turn of unit girth whose curvature is a trapezium."""
-    w = np.linspace(0.0, 1.0, count)
-    top = 1.0 / (1.0 - _RAMP)
+@lru_cache(maxsize=1)
+def _unit_bilge() -> tuple[FloatArray, FloatArray, FloatArray, float]:
+    """Return (w, across, up, lost) of a quarter turn of unit girth whose curvature is a trapezium.
 
-    def turn(share: FloatArray) -> FloatArray:
-        rise = 0.5 * top * share**2 / _RAMP
-        fall = 1.0 - 0.5 * top * (1.0 - share) ** 2 / _RAMP
-        level = 0.5 * top * _RAMP + top * (share - _RAMP)
-        return np.where(share < _RAMP, rise, np.where(share > 1.0 - _RAMP, fall, level))
-
+    ``lost`` is the area outside the turn over the square of its tangent length.
+    """
+    w = np.linspace(0.0, 1.0, _BILGE_NODES)
     nodes, weights = np.polynomial.legendre.leggauss(6)
-    step = w[1:] - w[:-1]
-    inner = w[:-1, None] + 0.5 * step[:, None] * (nodes + 1.0)
-    rise = np.sin(0.5 * np.pi * turn(inner)) @ weights * 0.5 * step
+    step = w[1] - w[0]
+    rise = np.sin(_heading(w[:-1, None] + 0.5 * step * (nodes + 1.0))) @ weights * 0.5 * step
     up = np.concatenate([[0.0], np.cumsum(rise)])
-    return w, up[::-1].copy(), up
+    across = up[::-1].copy()
+    lost = CubicSpline(w, across * np.sin(_heading(w))).integrate(0.0, 1.0) / up[-1] ** 2
+    return w, across, up, float(lost)
+
+
+def _heading(w: FloatArray) -> FloatArray:
+    """Return the turn's angle from horizontal [rad] at the share w of its girth."""
+    level = 1.0 / (1.0 - _RAMP)
+    rise = 0.5 * level * w**2 / _RAMP
+    fall = 1.0 - 0.5 * level * (1.0 - w) ** 2 / _RAMP
+    between = level * (w - 0.5 * _RAMP)
+    share = np.where(w < _RAMP, rise, np.where(w > 1.0 - _RAMP, fall, between))
+    return 0.5 * np.pi * share
 
 
 def midship_section(*, beam_m: float, draught_m: float, coefficient: float) -> MidshipSection:
@@ -60,9 +69,8 @@ def midship_section(*, beam_m: float, draught_m: float, coefficient: float) -> M
     ------
     InputError : the bilge would not fit into the half beam or below the waterline
     """
-    w, across, up = _unit_bilge(141)
+    w, across, up, lost = _unit_bilge()
     reach = up[-1]
-    lost = float(CubicSpline(w, across * np.sin(_heading(w, up))).integrate(0.0, 1.0)) / reach**2
     tangent = float(np.sqrt((1.0 - coefficient) * 0.5 * beam_m * draught_m / lost))
     limit = min(0.5 * beam_m, draught_m) * 0.97
     if tangent >= limit:
@@ -78,9 +86,3 @@ def midship_section(*, beam_m: float, draught_m: float, coefficient: float) -> M
         height_m=np.concatenate([np.zeros_like(bottom), up * girth]),
         bilge_m=tangent,
     )
-
-
-def _heading(w: FloatArray, up: FloatArray) -> FloatArray:
-    """Return the bilge's angle from horizontal [rad] from its rise."""
-    heading: FloatArray = np.arcsin(np.clip(CubicSpline(w, up)(w, 1), 0.0, 1.0))
-    return heading

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.interpolate import CubicSpline
 
-from beltwright.core.errors import InputError
+from beltwright.core.errors import InputError, SolverError
 from beltwright.core.units import FloatArray
 from beltwright.hull.forms.ends import WaterlineEnd, bow_buttock_angle, bow_waterline, raised, stern_waterline
 from beltwright.hull.forms.midship import MidshipSection, midship_section
@@ -57,36 +57,63 @@ class FormSurface:
     def lean(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return by how much a section leans aft per metre above the waterline, and the derivative along x [1/m].
 
-        The lean is the transom's at the transom and fades out over 12 percent of the waterline's length.
+        The lean is the transom's at the transom and fades out over 20 percent of the waterline's length.
         """
         form = self.form
-        reach = 0.12 * form.waterline_length_m
+        reach = 0.2 * form.waterline_length_m
         fade = np.clip(1.0 - (x - form.stern.transom_x_m) / reach, 0.0, 1.0)
         slope = np.tan(np.radians(form.stern.transom_rake_deg))
         return slope * fade**3 * (4.0 - 3.0 * fade), -slope * 12.0 * fade**2 * (1.0 - fade) / reach
+
+    def leaning_heights(self, x: FloatArray, q: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Return (y, z) [m] where the buttock q meets the leaning section plane that crosses the waterline at x.
+
+        Raises
+        ------
+        SolverError : the rake and the run are so steep that plane and buttock run nearly along each other
+        """
+        lean = self.lean(x)[0]
+        y, z = self.heights(x, q)
+        on = lean > 0.0
+        if not on.any():
+            return y, z
+        place, girth, slope, height = x[on], q[on], lean[on], z[on]
+        for _ in range(200):
+            last = height
+            height = self.heights(place - slope * (last - self.form.draught_m), girth)[1]
+            if np.max(np.abs(height - last)) < 1e-11:
+                break
+        else:
+            raise SolverError("the raked sections of the stern were not found")
+        z[on] = height
+        return y, z
 
     def sections(self, x: FloatArray, share: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return (y, z), each (len(x), len(share)) [m]: at equal shares of each section's girth, keel to deck."""
         top = self._top(x)
         q = top[:, None] * np.linspace(0.0, 1.0, _ALONG)
-        y, z = self.heights(np.broadcast_to(x[:, None], q.shape), q)
+        y, z = self.leaning_heights(np.broadcast_to(x[:, None], q.shape), q)
         girth = np.zeros_like(y)
         np.cumsum(np.hypot(np.diff(y), np.diff(z)), axis=1, out=girth[:, 1:])
         upright = np.maximum(self.form.depth_m - z[:, -1], 0.0)
         wanted = (girth[:, -1] + upright)[:, None] * share
-        curved = np.minimum(wanted, girth[:, -1:])
-        at = np.stack([CubicSpline(girth[i], q[i])(curved[i]) for i in range(len(x))])
-        y, z = self.heights(np.broadcast_to(x[:, None], at.shape), np.clip(at, 0.0, top[:, None]))
+        at = np.clip(_looked_up(girth, q, np.minimum(wanted, girth[:, -1:])), 0.0, top[:, None])
+        y, z = self.leaning_heights(np.broadcast_to(x[:, None], at.shape), at)
         return y, z + np.maximum(wanted - girth[:, -1:], 0.0)
 
     def _top(self, x: FloatArray) -> FloatArray:
         """Return the q at which each section reaches the deck, or the whole girth where the side is upright there."""
-        low, high = np.zeros_like(x), np.full_like(x, self.midship.girth_m[-1])
-        for _ in range(46):
+        grid = np.linspace(0.0, self.midship.girth_m[-1], 61)
+        over = self.leaning_heights(*np.broadcast_arrays(x[:, None], grid))[1] - self.form.depth_m
+        upright = over[:, -1] <= 0.0
+        last = np.clip(np.sum(over <= 0.0, axis=1) - 1, 0, len(grid) - 2)
+        low, high = grid[last], grid[last + 1]
+        for _ in range(44):
             middle = 0.5 * (low + high)
-            above = self.heights(x, middle)[1] > self.form.depth_m
+            above = self.leaning_heights(x, middle)[1] > self.form.depth_m
             high, low = np.where(above, middle, high), np.where(above, low, middle)
-        return high
+        top: FloatArray = np.where(upright, grid[-1], 0.5 * (low + high))
+        return top
 
     def volume_m3(self) -> float:
         """Return the moulded volume below the waterline, both sides [m3].
@@ -99,7 +126,7 @@ class FormSurface:
         reach = np.minimum(self._waterline_girth(x, 2, -1.0), self._waterline_girth(x, 4, 1.0))
         share, part = _gauss(np.linspace(0.0, 1.0, 7), 6)
         q = reach[:, None] * share
-        under = form.draught_m - self.heights(np.broadcast_to(x[:, None], q.shape), q)[1]
+        under = form.draught_m - self.leaning_heights(np.broadcast_to(x[:, None], q.shape), q)[1]
         slope = -self.columns(q, 1)[..., 0] * reach[:, None] * part
         area = np.sum(under * slope, axis=1) + self.lean(x)[1] * 0.5 * np.sum(under**2 * slope, axis=1)
         return 2.0 * float(area @ weight)
@@ -150,6 +177,20 @@ def _columns(form: HullForm, section: MidshipSection, entrance: WaterlineEnd, ru
     aft = form.stern.parallel_side_end_x_m - run.length_m + run.distance_at(section.inside_m)
     table = np.stack([section.inside_m, section.height_m, form.stem_x_m - from_stem, gamma, aft], axis=1)
     return CubicSpline(section.girth_m, table)
+
+
+def _looked_up(places: FloatArray, values: FloatArray, wanted: FloatArray) -> FloatArray:
+    """Interpolate each row of (places, values), places rising, at its wanted places by cubics through four points."""
+    first = np.clip(np.sum(places[:, None, :] <= wanted[:, :, None], axis=2) - 2, 0, places.shape[1] - 4)
+    four = first[:, :, None] + np.arange(4)
+    rows = np.arange(len(places))[:, None, None]
+    at, value = places[rows, four], values[rows, four]
+    found = np.zeros_like(wanted)
+    for i in range(4):
+        others = [j for j in range(4) if j != i]
+        factor = np.prod((wanted[..., None] - at[..., others]) / (at[..., i : i + 1] - at[..., others]), axis=2)
+        found += factor * value[..., i]
+    return found
 
 
 def _gauss(edges: FloatArray, count: int) -> tuple[FloatArray, FloatArray]:
