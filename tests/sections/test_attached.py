@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from shapely import LineString, affinity, box, union_all
 from shapely.geometry import Polygon
@@ -93,7 +93,6 @@ def cut_by_shapely(parts: list[Polygon]) -> tuple[float, float]:
     return level - low, 2 * under + whole
 
 
-@settings(max_examples=25, deadline=None)
 @given(
     name=st.sampled_from(
         ["FB200x20", "T300x15+100x18", "L250x12+90x15", "HP240x11", "L200x100x12", "B300x15+200x18e60"]
@@ -118,7 +117,6 @@ def test_any_lean_and_any_plate_against_cut_polygons(name: str, plate: float, br
     assert got.neutral_axis_mm[0] == pytest.approx(centroid + plate, rel=1e-10)
 
 
-@settings(max_examples=30, deadline=None)
 @given(plate=st.floats(3.0, 40.0), breadth=st.floats(100.0, 900.0), deduction=st.floats(0.0, 2.5))
 def test_order_of_moduli(plate: float, breadth: float, deduction: float) -> None:
     """Plastic is never less than elastic, net never more than as built, more plate never less plastic modulus."""

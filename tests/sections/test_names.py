@@ -1,7 +1,7 @@
 """Names of sections: read, written, refused."""
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from beltwright.core.errors import InputError
@@ -47,7 +47,6 @@ def test_every_name_in_the_catalogue_reads_back_to_the_same_section() -> None:
     assert again.inertia_cm4 == pytest.approx(table.inertia_cm4, rel=1e-12)
 
 
-@settings(max_examples=100, deadline=None)
 @given(
     hw=st.integers(40, 2000),
     tw=st.integers(6, 60),

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from beltwright.core.errors import InputError
@@ -89,7 +89,6 @@ def test_the_equivalent_net_flange_is_the_smaller_of_two_readings() -> None:
     assert ratio[table.height_mm >= 200].min() > 0.97
 
 
-@settings(max_examples=40, deadline=None)
 @given(deduction=st.floats(0.0, 3.5), more=st.floats(0.001, 0.4))
 def test_net_is_never_more_than_as_built_and_falls_with_the_deduction(deduction: float, more: float) -> None:
     table = catalogue()

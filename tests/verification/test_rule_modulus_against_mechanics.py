@@ -1,8 +1,8 @@
 """The rule's plastic modulus of a frame with its plate against exact mechanics, over the whole catalogue.
 
 Second method: ``sections.attached`` cuts the outline at the level that halves the area and knows nothing of the rule.
-For an upright frame of plates the rule's case B is exact; case A leaves out ``s x (t - x)`` of the plate, where ``x`` is
-how deep the axis lies below the plate's inner face (worked out by hand from the two expressions).
+For an upright frame of plates the rule's case B is exact; case A leaves out ``s x (t - x)`` of the plate, where ``x``
+is how deep the axis lies below the plate's inner face (worked out by hand from the two expressions).
 """
 
 import numpy as np
