@@ -102,3 +102,8 @@ def test_cells_used_are_those_of_the_grades_named() -> None:
     assert {cell.status for cell in cells} == {Status.SECONDARY, Status.MEMORY}
     with pytest.raises(InputError, match="no such hull steel grade"):
         hull_steels().cells_used(["EH3"])
+
+
+def test_a_square_metre_of_35_mm_plate() -> None:
+    """About 605 lb: common practice, no source."""
+    assert float(plate_mass_kg_per_m2(35.0)) / 0.45359237 == pytest.approx(605, abs=1.0)

@@ -8,6 +8,7 @@ from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
 from beltwright.sections.catalogue import catalogue
 from beltwright.sections.kinds import SectionKind
+from beltwright.sections.make import built_angle, flat_bar
 from beltwright.sections.names import bulb, section, sections
 from beltwright.sections.net import net_sections
 
@@ -92,6 +93,11 @@ def test_bulb_only_makes_bulbs() -> None:
         bulb("FB150x12")
 
 
+def test_the_names_and_the_constructors_are_the_same_sections() -> None:
+    for name, made in (("FB150x12", flat_bar(150, 12)), ("L250x12+90x15", built_angle(250, 12, 90, 15))):
+        assert section(name).inertia_cm4 == made.inertia_cm4
+
+
 def test_an_empty_list_of_names_is_an_empty_table() -> None:
     assert len(sections([])) == 0
 
@@ -99,5 +105,5 @@ def test_an_empty_list_of_names_is_an_empty_table() -> None:
 def test_families_are_the_words_rules_sort_by() -> None:
     names = ["FB150x12", "HP240x11", "L200x100x10", "L250x12+90x15", "T300x15+100x18", "B300x15+100x18e20"]
     table = sections(names)
-    assert table.family.tolist() == ["flat", "bulb", "angle", "angle", "tee", "angle"]
+    assert table.family.tolist() == ["flat", "bulb", "angle", "angle", "tee", "tee"]
     assert net_sections(table, corrosion_deduction_mm=1.0).family.tolist() == table.family.tolist()

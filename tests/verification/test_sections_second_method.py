@@ -11,9 +11,11 @@ from shapely.geometry import Polygon
 
 from beltwright.sections.attached import gross_with_plating, net_with_plating
 from beltwright.sections.catalogue import bulb_flats
-from beltwright.sections.make import built_angle, flat_bar, tee
+from beltwright.sections.make import tee
 from beltwright.sections.names import section, sections
 from beltwright.sections.net import net_sections
+
+pytestmark = pytest.mark.slow  # importing the package and meshing takes seconds
 
 FINE = 24  # pieces per quarter circle
 
@@ -131,20 +133,8 @@ def test_net_bulb_is_an_inward_offset(deduction: float) -> None:
         assert centroid == pytest.approx(shrunk.centroid.y, rel=3e-4)
 
 
-def test_a_square_metre_of_35_mm_plate() -> None:
-    """About 605 lb: common practice, no source."""
-    from beltwright.materials.hull_steel import plate_mass_kg_per_m2
-
-    assert float(plate_mass_kg_per_m2(35.0)) / 0.45359237 == pytest.approx(605, abs=1.0)
-
-
 def test_net_tee_on_net_plating() -> None:
     net = net_sections(tee(380, 19, 150, 20).as_table(), corrosion_deduction_mm=1.0)
     ours = net_with_plating(net, net_plating_thickness_mm=26.5, plating_breadth_mm=400.0)
     theirs = analysed(union_all([box(-200, -26.5, 200, 0), box(-9, 0, 9, 380), box(-75, 380, 75, 399)]))
     assert ours.plastic_modulus_cm3[0] * 1e3 == pytest.approx(theirs["plastic"], rel=1e-3)
-
-
-def test_the_names_and_the_constructors_are_the_same_sections() -> None:
-    for name, made in (("FB150x12", flat_bar(150, 12)), ("L250x12+90x15", built_angle(250, 12, 90, 15))):
-        assert section(name).inertia_cm4 == made.inertia_cm4

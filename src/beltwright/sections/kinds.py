@@ -38,7 +38,7 @@ _FAMILIES = {
     SectionKind.ROLLED_ANGLE: "angle",
     SectionKind.BUILT_ANGLE: "angle",
     SectionKind.BUILT_TEE: "tee",
-    SectionKind.BUILT_UP: "angle",  # its flange stands off centre, as an angle's does
+    SectionKind.BUILT_UP: "tee",
 }
 
 
