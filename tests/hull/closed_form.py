@@ -42,7 +42,7 @@ class AnalyticHull:
         return self.patches + tuple(mapped(p, MIRROR) for p in self.patches)  # type: ignore[misc]
 
 
-def bezier(poles: Array, weights: Array | None = None, *, reversed: bool = False, name: str = "") -> SplinePatch:
+def bezier(poles: Array, weights: Array | None = None, *, reversed: bool = False, name: str = "") -> SplinePatch:  # noqa: A002
     """Return one Bezier patch as a spline patch on [0, 1] x [0, 1]."""
     p, q = poles.shape[0] - 1, poles.shape[1] - 1
     return SplinePatch(

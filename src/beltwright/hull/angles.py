@@ -13,6 +13,7 @@ INWARD = "the shell faces the centreline"
 FLAT = "flat bottom or deck: the normal is vertical"
 NO_BUTTOCK_SLOPE = "waterline parallel to the centreline: no buttock angle"
 TUMBLEHOME = "tumblehome: the frame leans inboard above"
+TRANSVERSE = "transverse face: no frame angle"
 NO_NORMAL = "the surface has no normal here"
 
 _ZERO = 1e-9  # a component of the unit normal this small is zero
@@ -79,14 +80,13 @@ def hull_angles(normals: FloatArray) -> HullAngles:
     gamma[none | flat | parallel] = np.nan
     edge_on = ~none & ~flat & (np.abs(ny) <= _ZERO)
     common = [(none, NO_NORMAL), (flat, FLAT), (inward, INWARD)]
-    across = "transverse face: no frame angle"
     return HullAngles(
         alpha_deg=alpha,
         beta_deg=beta,
         beta_prime_deg=beta_prime,
         gamma_deg=gamma,
         alpha_reason=_reasons(*common, (aft, AFT_BODY)),
-        beta_reason=_reasons(*common, (edge_on, across), (tumble, TUMBLEHOME)),
+        beta_reason=_reasons(*common, (edge_on, TRANSVERSE), (tumble, TUMBLEHOME)),
         beta_prime_reason=_reasons(*common, (tumble, TUMBLEHOME)),
         gamma_reason=_reasons(*common, (aft, AFT_BODY), (parallel, NO_BUTTOCK_SLOPE), (tumble, TUMBLEHOME)),
     )

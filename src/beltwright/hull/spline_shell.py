@@ -14,7 +14,7 @@ from beltwright.hull.bezier import BezierCells
 from beltwright.hull.cutting import CutNet, cut_family, locate_nodes
 from beltwright.hull.faces import outward_signs, split_at_knuckles, without_doubles
 from beltwright.hull.linehits import LineBins
-from beltwright.hull.marching import below_pieces, crossed, edge_table
+from beltwright.hull.marching import ON_LEVEL_M, below_pieces, crossed, edge_table
 from beltwright.hull.patch import SplinePatch
 from beltwright.hull.shell import Crossings, LevelFunction, Pieces, SurfaceCurve, SurfacePoints, Tessellation
 from beltwright.hull.surface_newton import line_crossings, one_per_place
@@ -248,7 +248,7 @@ def _port_part(
     nodes = locate_nodes(net, cells.points, lambda p: -p[:, 1], field, np.zeros(1), hit)
     node_of_edge = np.full(len(table.ends), -1, dtype=np.int64)
     node_of_edge[hit.edge] = len(points) + np.arange(hit.edge.size)
-    above = field >= 0.0
+    above = field >= -ON_LEVEL_M
     pieces, _, _ = below_pieces(triangles, above, node_of_edge, table.of_triangle)
     whole = triangles[~np.any(above[triangles], axis=1)]
     return (
