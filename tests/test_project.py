@@ -195,3 +195,10 @@ def test_the_readme_starts_with_the_job_and_the_two_commands() -> None:
     assert "engineer" in paragraphs[1]
     commands = [line.split("#")[0].strip() for line in paragraphs[2].splitlines()]
     assert commands == ["make design", "make test"]
+
+
+def test_every_bench_has_a_row_with_its_budget() -> None:
+    rows = (ROOT / "bench" / "README.md").read_text("utf-8")
+    scripts = [path.name for path in (ROOT / "bench").glob("[a-z]*.py")]
+    assert scripts
+    assert [name for name in scripts if f"| `{name}` |" not in rows] == []
