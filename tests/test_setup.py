@@ -187,3 +187,18 @@ def test_a_failed_install_leaves_no_stamp(root: Machine) -> None:
     assert root.set_up("dev").returncode != 0
     assert not (root.folder / ".venv/.dev").exists()
     assert not (root.folder / ".venv/.runtime").exists()
+
+
+def test_make_help_names_every_target() -> None:
+    text = (ROOT / "Makefile").read_text("utf-8")
+    phony = next(line for line in text.splitlines() if line.startswith(".PHONY:"))
+    targets = [word for word in phony.removeprefix(".PHONY:").split() if word.isalpha()]
+    shown = subprocess.run(["make", "help"], cwd=ROOT, capture_output=True, text=True, check=True).stdout
+    assert {"design", "test"} <= set(targets)
+    assert [target for target in targets if f"make {target} " not in shown] == []
+
+
+def test_ci_is_make_test_and_nothing_else() -> None:
+    script = (ROOT / ".ci" / "run").read_text("utf-8")
+    commands = [line for line in script.splitlines() if line and not line.startswith("#")]
+    assert commands == ["set -euo pipefail", 'cd "$(dirname "$0")/.."', "exec make test"]
