@@ -16,6 +16,7 @@ from beltwright.core.findings import Findings, Severity
 from beltwright.core.units import FloatArray, IntArray
 from beltwright.hull import axes
 from beltwright.hull import detect_codes as codes
+from beltwright.hull.codes import FACES_DOUBLED
 from beltwright.hull.inner import mesh_groups, roles
 from beltwright.hull.patch import Patch, RawHull, TrianglePatch, mapped
 from beltwright.hull.placing import DetectionRow, HullSettings, LeftOut, PlacedHull
@@ -118,7 +119,7 @@ def _sorted_out(
     names: dict[str, list[str]] = {}
     for part, kind, double in zip(parts, kinds, _doubles(parts), strict=True):
         if double:
-            findings.add(codes.DOUBLE_FACE, where, f"{part.name} repeats another face")
+            findings.add(FACES_DOUBLED, where, f"{part.name} repeats another face")
             left.append(LeftOut(name=part.name, role="double", patch=part))
         elif _points(part)[:, 1].max() <= 1e-6 and kind == "shell":
             left.append(LeftOut(name=part.name, role="other side", patch=part))

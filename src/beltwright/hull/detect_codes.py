@@ -1,4 +1,4 @@
-"""The findings of reading and placing a hull, BW120 to BW149."""
+"""The findings of reading and placing a hull, BW120 to BW134."""
 
 from __future__ import annotations
 
@@ -61,11 +61,4 @@ INNER_FACE = register(
 )  # fmt: skip
 READER_REMARK = register(
     "BW134", Severity.CAUTION, "The reader remarks on the file", "Read the remark and look at the hull's picture.",
-)  # fmt: skip
-NORMALS_FLIPPED = register(
-    "BW135", Severity.NOTE, "Faces whose normals point inward",
-    "Nothing: the shell turns every face outward itself; the file's own orientation is not trusted.",
-)  # fmt: skip
-DOUBLE_FACE = register(
-    "BW136", Severity.CAUTION, "A face stands twice in the file", "It was taken once; remove it from the file.",
 )  # fmt: skip

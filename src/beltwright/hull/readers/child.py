@@ -74,7 +74,7 @@ def run_child(
 
 def _wait(job: str, folder: Path, source: str, limits: ChildLimits) -> int:
     """Start the child in its own session, wait for it, and kill the whole session at the time limit."""
-    command = [sys.executable, "-P", "-m", "beltwright.hull.readers.worker", job, str(folder)]
+    command = _command(job, folder)
     with (folder / "stdout").open("wb") as out, (folder / "stderr").open("wb") as err:
         process = subprocess.Popen(
             command, stdin=subprocess.DEVNULL, stdout=out, stderr=err, cwd=folder, env=_environment(folder),
@@ -89,6 +89,11 @@ def _wait(job: str, folder: Path, source: str, limits: ChildLimits) -> int:
             if process.poll() is None:
                 os.killpg(process.pid, signal.SIGKILL)
                 process.wait()
+
+
+def _command(job: str, folder: Path) -> list[str]:
+    """Return the command line of a child."""
+    return [sys.executable, "-P", "-m", "beltwright.hull.readers.worker", job, str(folder)]
 
 
 def _environment(folder: Path) -> dict[str, str]:
@@ -128,9 +133,9 @@ def _collect(folder: Path, source: str, code: int) -> tuple[Record, Arrays]:
 def _load(path: Path, source: str) -> Arrays:
     """Load the child's arrays without ever unpickling."""
     try:
-        with np.load(path, allow_pickle=False) as stored:
+        with path.open("rb") as stream, np.load(stream, allow_pickle=False) as stored:
             return {key: stored[key] for key in stored.files}
-    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
+    except (OSError, ValueError, KeyError, EOFError, TypeError, AttributeError, zipfile.BadZipFile):
         raise InputError(source, "the reader's child process gave arrays that cannot be loaded") from None
 
 

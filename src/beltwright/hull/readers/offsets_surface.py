@@ -37,13 +37,17 @@ def surface_patches(stations: Sequence[OffsetStation], where: str) -> tuple[tupl
     sections = [_Section(s) for s in stations]
     notes = [note for s in sections for note in s.notes]
     patches: list[SplinePatch] = []
+    ends: list[SplinePatch] = []
     for first, last, pieces in _zones(sections):
-        patches.extend(_zone_patches(sections[first : last + 1], pieces))
-    for section, end in ((sections[0], "aft-most"), (sections[-1], "foremost")):
-        patches.extend(_end_patches(section, f"{end} station {section.x:g}", outward=-1 if end == "aft-most" else 1))
+        panels = _zone_patches(sections[first : last + 1], pieces)
+        patches.extend(panels)
+        if first == 0:
+            ends.extend(_end_patch(p, 0, f"aft-most station {sections[0].x:g}") for p in panels)
+        if last == len(sections) - 1:
+            ends.extend(_end_patch(p, -1, f"foremost station {sections[-1].x:g}") for p in panels)
     if not patches:
         raise InputError(where, "the stations enclose no surface")
-    return tuple(patches), tuple(notes)
+    return (*patches, *(p for p in ends if _has_area(p))), tuple(notes)
 
 
 class _Piece:
@@ -351,24 +355,17 @@ def _double_knots(t: FloatArray) -> FloatArray:
     return np.concatenate([np.repeat(t[:1], 4), np.repeat(t[1:-1], 2), np.repeat(t[-1:], 4)])
 
 
-def _end_patches(section: _Section, name: str, *, outward: int) -> list[SplinePatch]:
-    """Return flat faces that close a station of finite breadth to the centreline."""
-    broad = max(float(p.points[:, 0].max()) for p in section.pieces)
-    tall = max(float(np.ptp(p.points[:, 1])) for p in section.pieces)
-    if broad <= 1e-9 or tall == 0.0:
-        return []
-    out: list[SplinePatch] = []
-    for piece in section.pieces:
-        if piece.length == 0.0 or not np.ptp(piece.points[:, 1]) > 0.0 or not piece.points[:, 0].max() > 0.0:
-            continue
-        strip = _Strip(piece, 0.0, 1.0)
-        nodes = _fractions([strip])
-        yz, by = strip.sample(nodes)
-        edge = _doubled(nodes, yz, by)
-        rim = np.column_stack([np.full(len(edge), section.x), edge])
-        inner = rim * [1.0, 0.0, 1.0]
-        out.append(SplinePatch(
-            poles=np.stack([inner, rim], axis=1), knots_u=_double_knots(nodes), knots_v=np.repeat([0.0, 1.0], 2),
-            degree_u=3, degree_v=1, reversed=outward > 0, name=name,
-        ))  # fmt: skip
-    return out
+def _end_patch(panel: SplinePatch, column: int, name: str) -> SplinePatch:
+    """Return the flat face between the first or last section of a panel and the centre plane."""
+    rim = panel.poles[:, column]
+    inner = rim * [1.0, 0.0, 1.0]
+    return SplinePatch(
+        poles=np.stack([inner, rim], axis=1), knots_u=panel.knots_u, knots_v=np.repeat([0.0, 1.0], 2), degree_u=3,
+        degree_v=1, reversed=column < 0, name=name,
+    )  # fmt: skip
+
+
+def _has_area(patch: SplinePatch) -> bool:
+    """Return whether an end face reaches off the centre plane and has a height."""
+    _, reach, tall = np.ptp(patch.poles.reshape(-1, 3), axis=0)
+    return bool(reach > 1e-9 and tall > 1e-9)

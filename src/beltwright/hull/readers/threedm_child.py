@@ -13,7 +13,7 @@ import rhino3dm
 
 from beltwright.hull.bezier import BezierCells
 from beltwright.hull.patch import SplinePatch, rectangle_domain
-from beltwright.hull.readers.mesh_child import clean
+from beltwright.hull.readers.mesh_clean import clean
 from beltwright.hull.readers.worker import Arrays, Record, RefusedError
 
 MAX_OBJECTS = 100_000
@@ -177,30 +177,57 @@ def _xyz(point: Any) -> tuple[float, float, float]:
 
 
 def _onto(cells: BezierCells, points: np.ndarray[Any, Any]) -> np.ndarray[Any, Any] | None:
-    """Return the parameters of points on face 0 by Gauss-Newton from the nearest of a grid, or None if they miss."""
-    u0, u1, v0, v1 = (float(a[0]) for a in cells.domain(np.zeros(1, dtype=np.int64)))
-    grid = np.stack(np.meshgrid(np.linspace(u0, u1, 41), np.linspace(v0, v1, 41), indexing="ij"), -1).reshape(-1, 2)
+    """Return the parameters of points on face 0 by damped Gauss-Newton steps, or None if they miss the face.
+
+    The search starts inside the face, away from collapsed sides, where one parameter means nothing.
+    """
+    low, high = (np.array([float(a[0]) for a in pair]) for pair in _sides(cells))
+    share = (np.arange(40) + 0.5) / 40
+    grid = low + np.stack(np.meshgrid(share, share, indexing="ij"), -1).reshape(-1, 2) * (high - low)
     net = cells.points(np.zeros(len(grid), dtype=np.int64), grid)
-    zero = np.zeros(len(points), dtype=np.int64)
-    away = np.sum((points[:, None, :] - net[None]) ** 2, axis=2)
-    uv = grid[np.argmin(away, axis=1)].copy()
-    for _ in range(40):
-        place, du, dv = cells.slopes(zero, uv)
+    face = np.zeros(len(points), dtype=np.int64)
+    uv = grid[np.argmin(np.sum((points[:, None, :] - net[None]) ** 2, axis=2), axis=1)].copy()
+    pull = np.ones(len(points))
+    for _ in range(100):
+        place, du, dv = cells.slopes(face, uv)
         rest = points - place
-        a, b, c = (np.sum(p * q, axis=1) for p, q in ((du, du), (du, dv), (dv, dv)))
-        e, f = np.sum(du * rest, axis=1), np.sum(dv * rest, axis=1)
-        a, c = a + 1e-12 * (a + c), c + 1e-12 * (a + c)
-        det = a * c - b * b
-        det = np.where(det > 0.0, det, np.inf)
-        step = np.stack([(c * e - b * f) / det, (a * f - b * e) / det], axis=1)
-        new = np.clip(uv + step, [u0, v0], [u1, v1])
-        done = bool(np.max(np.abs(new - uv) / [u1 - u0, v1 - v0]) < 1e-14)
-        uv = new
-        if done:
+        new = np.clip(uv + pull[:, None] * _step(rest, du, dv), low, high)
+        better = np.sum((points - cells.points(face, new)) ** 2, axis=1) <= np.sum(rest**2, axis=1)
+        pull = np.where(better, np.minimum(1.0, 2.0 * pull), 0.25 * pull)
+        done = bool(np.max(np.abs(new - uv)[better] / (high - low), initial=0.0) < 1e-14)
+        uv[better] = new[better]
+        if done and bool(np.all(better)):
             break
-    size = float(np.max(net.max(axis=0) - net.min(axis=0)))
-    miss = float(np.max(np.linalg.norm(cells.points(zero, uv) - points, axis=1)))
-    return uv if miss <= 1e-4 * size else None
+    size = float(np.max(np.ptp(net, axis=0)))
+    miss = float(np.max(np.linalg.norm(cells.points(face, uv) - points, axis=1)))
+    return _at_collapsed_ends(cells, uv, size) if miss <= 1e-5 * size else None
+
+
+def _sides(cells: BezierCells) -> tuple[tuple[Any, Any], tuple[Any, Any]]:
+    """Return the low and the high corner of face 0's rectangle."""
+    u0, u1, v0, v1 = cells.domain(np.zeros(1, dtype=np.int64))
+    return (u0, v0), (u1, v1)
+
+
+def _step(rest: np.ndarray[Any, Any], du: np.ndarray[Any, Any], dv: np.ndarray[Any, Any]) -> np.ndarray[Any, Any]:
+    """Return the Gauss-Newton step for residuals and slopes, each (n, 3)."""
+    a, b, c = (np.sum(p * q, axis=1) for p, q in ((du, du), (du, dv), (dv, dv)))
+    e, f = np.sum(du * rest, axis=1), np.sum(dv * rest, axis=1)
+    floor = 1e-12 * (a + c)
+    a, c = a + floor, c + floor
+    det = np.maximum(a * c - b * b, 1e-300)
+    return np.stack([(c * e - b * f) / det, (a * f - b * e) / det], axis=1)
+
+
+def _at_collapsed_ends(cells: BezierCells, uv: np.ndarray[Any, Any], size: float) -> np.ndarray[Any, Any]:
+    """Take the meaningless parameter of an end on a collapsed side from the next point of the edge."""
+    low, high = (np.array([float(a[0]) for a in pair]) for pair in _sides(cells))
+    for end, inner in ((0, 1), (-1, -2)):
+        _, du, dv = cells.slopes(np.zeros(1, dtype=np.int64), uv[[end]])
+        for k, slope in enumerate((du, dv)):
+            if float(np.linalg.norm(slope)) * (high - low)[k] < 1e-6 * size:
+                uv[end, k] = uv[inner, k]
+    return uv
 
 
 def _is_border(loop: np.ndarray[Any, Any], patch: SplinePatch) -> bool:
