@@ -1,0 +1,54 @@
+"""Girths of every edge a panel may have, station by station: keel, levels, longitudinals, oblique frames."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from beltwright.arrangement.grid import Grid
+from beltwright.arrangement.levels import LevelLine
+from beltwright.arrangement.sectionlines import SectionLines
+from beltwright.core.units import BoolArray, FloatArray
+
+_LEVEL_REACH = 1e-9
+
+
+class EdgeTable:
+    """Edges in rows, stations in columns; row 0 is the keel, or where a section begins, row k + 1 level k.
+
+    ``meets`` and ``several`` (levels, stations) say where a level truly meets the shell, and where more than once.
+    """
+
+    def __init__(self, grid: Grid, sections: SectionLines, levels: Sequence[LevelLine]) -> None:
+        self.grid, self.sections = grid, sections
+        found = [sections.crossings(level.height_at(grid.x_m)) for level in levels]
+        shape = (len(levels), len(grid.x_m))
+        self.meets: BoolArray = np.array([f.meets for f in found]).reshape(shape)
+        self.several: BoolArray = np.array([f.several for f in found]).reshape(shape)
+        self._rows: list[FloatArray] = [sections.start_m, *(f.girth_m for f in found)]
+        self._traces: dict[tuple[int, int, float], list[int]] = {}
+
+    def girth(self, row: int) -> FloatArray:
+        """Return the girth of an edge at every station [m]."""
+        return self._rows[row]
+
+    @property
+    def all_girths(self) -> FloatArray:
+        """Every edge, shape (edges, stations) [m]."""
+        return np.array(self._rows)
+
+    def add(self, girth_m: FloatArray) -> int:
+        """Add an edge and return its row."""
+        self._rows.append(girth_m)
+        return len(self._rows) - 1
+
+    def longitudinals(self, lower: int, upper: int, spacing_m: float) -> list[int]:
+        """Return the rows of longitudinals at equal girth from edge ``lower`` until they meet edge ``upper``."""
+        key = (lower, upper, spacing_m)
+        if key not in self._traces:
+            low, high = self._rows[lower], self._rows[upper]
+            room = float(np.max(high - low))
+            count = max(int(np.ceil(room / spacing_m - _LEVEL_REACH)) - 1, 0)
+            self._traces[key] = [self.add(low + k * spacing_m) for k in range(1, count + 1)]
+        return self._traces[key]

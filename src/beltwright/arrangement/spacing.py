@@ -1,0 +1,94 @@
+"""Spacing of transverse frames along the shell: along the waterline from one frame trace to the next.
+
+At several heights of a panel the waterline is followed from station to station; where a frame's trace ends at stem or
+stern before that height, the waterline ends at the contour between the stations. Where the shell lies flatter than
+30 degrees to the horizontal it has no useful waterline: there the distance square to the frames in the shell is taken.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from beltwright.arrangement.measure import STEPS, Nodes
+from beltwright.arrangement.sectionlines import SectionLines
+from beltwright.core.units import BoolArray, FloatArray, IntArray
+
+HEIGHTS = 7  # heights per panel
+FLAT_NZ = float(np.cos(np.radians(30.0)))  # steeper than 30 degrees to the horizontal below this
+_TOUCH_M = 1e-6
+
+
+def waterline_spacing(nodes: Nodes, sections: SectionLines) -> FloatArray:
+    """Return the greatest distance along the waterline across each panel (p,) [m]; 0 where none is steep enough."""
+    z_low, z_high = nodes.points[:, 0, 2], nodes.points[:, -1, 2]
+    bottom, top = nodes.least(z_low), nodes.greatest(z_high)
+    share = np.linspace(0.0, 1.0, HEIGHTS)
+    height = bottom[:, None] + (top - bottom)[:, None] * share
+    wanted = height[nodes.panel]
+    there = (wanted >= z_low[:, None] - _TOUCH_M) & (wanted <= z_high[:, None] + _TOUCH_M)
+    points, steep = _at_height(nodes, sections, wanted)
+    return _longest(nodes, points, there, steep, wanted)
+
+
+def _at_height(nodes: Nodes, sections: SectionLines, wanted: FloatArray) -> tuple[FloatArray, BoolArray]:
+    """Points (n, HEIGHTS, 3) of each node's section at the wanted heights, and whether the shell is steep there."""
+    z = nodes.points[:, :, 2]
+    k = np.clip((z[:, None, :] <= wanted[:, :, None]).sum(axis=2) - 1, 0, STEPS - 1)
+    z0, z1 = np.take_along_axis(z, k, axis=1), np.take_along_axis(z, k + 1, axis=1)
+    rise = z1 - z0
+    t = np.clip(
+        np.where(np.abs(rise) > _TOUCH_M, (wanted - z0) / np.where(np.abs(rise) > _TOUCH_M, rise, 1.0), 0.0), 0, 1
+    )
+    size = (nodes.high_m - nodes.low_m)[:, None]
+    girth = nodes.low_m[:, None] + size * (k + t) / STEPS
+    station = np.repeat(nodes.station, HEIGHTS)
+    for last in (False, True):
+        at = sections.at(station, girth.ravel())
+        if last:
+            break
+        climb = at.tangents[:, 2].reshape(girth.shape)
+        off = wanted - at.points[:, 2].reshape(girth.shape)
+        step = np.where(climb > 0.2, off / np.where(climb > 0.2, climb, 1.0), 0.0)
+        girth = np.clip(girth + step, nodes.low_m[:, None], nodes.high_m[:, None])
+    shape = (*girth.shape, 3)
+    steep: BoolArray = np.abs(at.normals[:, 2].reshape(girth.shape)) <= FLAT_NZ
+    return at.points.reshape(shape), steep
+
+
+def _longest(nodes: Nodes, points: FloatArray, there: BoolArray, steep: BoolArray, wanted: FloatArray) -> FloatArray:
+    """The longest of the waterlines, each summed over the strips between stations."""
+    j = nodes.cells
+    one, two = there[j], there[j + 1]
+    length = np.where(one & two, np.linalg.norm(points[j + 1] - points[j], axis=2), 0.0)
+    for rows, others, mask in ((j, j + 1, one & ~two), (j + 1, j, two & ~one)):
+        end = _contour_point(nodes, rows, others, wanted[j])
+        length = np.where(mask, np.linalg.norm(end - points[rows], axis=2), length)
+    flat = (one & ~steep[j]) | (two & ~steep[j + 1])
+    total = np.zeros((nodes.count, HEIGHTS))
+    spoiled = np.zeros((nodes.count, HEIGHTS), dtype=bool)
+    np.add.at(total, nodes.panel[j], length)
+    np.logical_or.at(spoiled, nodes.panel[j], flat)
+    longest: FloatArray = np.where(spoiled, 0.0, total).max(axis=1)
+    return longest
+
+
+def _contour_point(nodes: Nodes, rows: IntArray, others: IntArray, wanted: FloatArray) -> FloatArray:
+    """Where a waterline leaves the panel between a station that has it and one that has not, (cells, HEIGHTS, 3)."""
+    found = np.zeros((*wanted.shape, 3))
+    for edge, beyond in ((0, np.less), (-1, np.greater)):
+        a, b = nodes.points[rows, edge], nodes.points[others, edge]
+        run = (b[:, 2] - a[:, 2])[:, None]
+        t = np.where(np.abs(run) > _TOUCH_M, (wanted - a[:, 2, None]) / np.where(np.abs(run) > _TOUCH_M, run, 1.0), 1.0)
+        at = a[:, None, :] + np.clip(t, 0.0, 1.0)[..., None] * (b - a)[:, None, :]
+        found = np.where(beyond(wanted, b[:, 2, None])[..., None], at, found)
+    return found
+
+
+def flat_spacing(nodes: Nodes, x_m: FloatArray) -> FloatArray:
+    """Return each panel's greatest distance square to the frames in the shell over its flat places (p,) [m]; or 0."""
+    nx, nz = nodes.normals[..., 0], np.abs(nodes.normals[..., 2])
+    holds = (nodes.high_m - nodes.low_m > _TOUCH_M)[:, None]
+    stretch = np.where(holds & (nz > FLAT_NZ), 1.0 / np.sqrt(np.maximum(1.0 - nx * nx, 0.25)), 0.0).max(axis=1)
+    length = x_m[nodes.station[nodes.first[1:] - 1]] - x_m[nodes.station[nodes.first[:-1]]]
+    flat: FloatArray = nodes.greatest(stretch) * length
+    return flat
