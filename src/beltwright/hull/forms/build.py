@@ -75,8 +75,8 @@ def _basis(count: int) -> tuple[FloatArray, FloatArray, tuple[FloatArray, FloatA
     return knots, places, lu_factor(BSpline.design_matrix(places, knots, 3).toarray())
 
 
-def _stations(surface: FormSurface) -> FloatArray:
-    """Return x of the stations: even in a weighted arc of the profile, denser at the ends and at the shoulders."""
+def stations(surface: FormSurface) -> FloatArray:
+    """Return x of the stations [m]: even in a weighted arc of the profile, denser at ends, shoulders and forefoot."""
     form = surface.form
     rise = form.depth_m - _STEM_HEAD_M - form.draught_m
     head = form.stem_x_m + rise / float(np.tan(surface.columns(0.0)[3]))
@@ -95,9 +95,9 @@ def _stations(surface: FormSurface) -> FloatArray:
     for shoulder in (surface.parallel_start_x_m, form.stern.parallel_side_end_x_m, bow_end):
         weight += 1.4 * _bump(x - shoulder, 0.06 * length)
     even = np.concatenate([[0.0], np.cumsum(0.5 * (weight[1:] + weight[:-1]) * step)])
-    stations: FloatArray = CubicSpline(even / even[-1], x)(_basis(_STATIONS)[1])
-    stations[[0, -1]] = x[[0, -1]]
-    return stations
+    places: FloatArray = CubicSpline(even / even[-1], x)(_basis(_STATIONS)[1])
+    places[[0, -1]] = x[[0, -1]]
+    return places
 
 
 def _bump(distance: FloatArray, width: float) -> FloatArray:
@@ -111,7 +111,7 @@ def _shell_patch(surface: FormSurface) -> SplinePatch:
     form = surface.form
     knots_u, _, factor_u = _basis(_STATIONS)
     knots_v, places_v, factor_v = _basis(_ROWS)
-    x = _stations(surface)
+    x = stations(surface)
     y, z = surface.sections(x, places_v)
     leaning = x[:, None] - surface.lean(x)[0][:, None] * (z - form.draught_m)
     points = np.stack([leaning, y, z], axis=-1)

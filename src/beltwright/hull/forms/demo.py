@@ -19,7 +19,7 @@ QUILLAN_FROSTMARK = HullForm(
         waterline_angle_deg=(28.0, 23.0, 17.0, 12.0),
         buttock_angle_deg=(25.0, 29.0, 35.0, 42.0),
         length_m=27.2,
-        stem_angle_deg=24.0,
+        stem_angle_deg=23.996,
         shoulder_buttock_angle_deg=52.0,
     ),
     stern=SternForm(
@@ -54,7 +54,7 @@ MERROW_TARN = HullForm(
         parallel_side_end_x_m=34.0,
         transom_x_m=-1.3,
         transom_half_breadth_m=3.4,
-        transom_rake_deg=17.0,
+        transom_rake_deg=18.32,
     ),
 )
 
@@ -71,3 +71,9 @@ MERROW_TARN_UPRIGHT = replace(
     displaced_volume_m3=None,
     run_angle_deg=13.0,
 )
+
+DEMO_FORMS = {
+    "quillan-frostmark": QUILLAN_FROSTMARK,
+    "merrow-tarn": MERROW_TARN,
+    "merrow-tarn-upright": MERROW_TARN_UPRIGHT,
+}
