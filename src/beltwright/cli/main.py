@@ -41,10 +41,11 @@ def design(
         project = Project(shipfolder, progress=progress)
         written = project.write(results)
     console = Console(highlight=False)
-    for part in summary(project.results):
-        console.print(part)
+    made = project.results
+    for line in summary(made.design, made.weight):
+        console.print(line, soft_wrap=True)
     console.print(f"written to {written}", soft_wrap=True)
-    raise typer.Exit(ExitCode.MET if project.results.design.all_met else ExitCode.NOT_MET)
+    raise typer.Exit(ExitCode.MET if made.design.all_met else ExitCode.NOT_MET)
 
 
 @app.command()

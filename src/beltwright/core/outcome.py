@@ -26,6 +26,16 @@ def is_met(ratio: FloatArray) -> BoolArray:
     return met
 
 
+def utilisation(required: FloatArray, offered: FloatArray) -> FloatArray:
+    """Return required over offered (n,): infinite where nothing is offered, 0 where nothing is required, NaN kept."""
+    need, have = np.broadcast_arrays(np.asarray(required, dtype=np.float64), np.asarray(offered, dtype=np.float64))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = np.where(have > 0.0, need / have, np.where(need > 0.0, np.inf, 0.0))
+        ratio = np.where((need <= 0.0) & (have > 0.0), 0.0, ratio)
+    known: FloatArray = np.where(np.isnan(need) | np.isnan(have) | (np.isinf(need) & np.isinf(have)), np.nan, ratio)
+    return known
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
     """One requirement against what is offered, both in ``unit``; ``ratio`` is required over offered."""
@@ -39,11 +49,7 @@ class Check:
     @property
     def ratio(self) -> float:
         """Required over offered; infinite where nothing is offered, NaN where either is NaN."""
-        if np.isnan(self.required) or np.isnan(self.offered):
-            return float("nan")
-        if self.offered <= 0.0:
-            return 0.0 if self.required <= 0.0 else float("inf")
-        return self.required / self.offered
+        return float(utilisation(np.array([self.required]), np.array([self.offered]))[0])
 
     @property
     def ok(self) -> bool:

@@ -115,6 +115,14 @@ class SteelTable:
         """
         return self.steel(grade, where=where).band(as_built_thickness_mm).yield_MPa
 
+    def ordinary_yields_MPa(self) -> tuple[float, ...]:
+        """Return the yield levels [MPa] of grades whose yield does not fall with thickness, lowest first.
+
+        >>> hull_steels().ordinary_yields_MPa()[0]
+        235.0
+        """
+        return tuple(sorted({steel.bands[0].yield_MPa for steel in self._steels.values() if len(steel.bands) == 1}))
+
     def yields_MPa(self, grades: Sequence[str], *, as_built_thickness_mm: ArrayLike | None = None) -> MPa:
         """Return the yield stresses [MPa] of several grades, shape (n,); the thickness is a number or an array (n,)."""
         if as_built_thickness_mm is None:

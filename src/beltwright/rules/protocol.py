@@ -176,29 +176,26 @@ class CheckSpec:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InputLimit:
-    """The range of a numeric input of a member, from zero up; a value outside it, or NaN, is an InputError."""
+    """The range of a numeric input of a member, ends included; a value outside it, or NaN, is an InputError."""
 
     column: str
     unit: str
-    most: float = np.inf
-    zero: bool = False
+    least: float
+    most: float
 
     def check(self, member: str, columns: Columns) -> None:
-        """Raise InputError for the first row that is not finite, not above zero (or zero, if allowed), or too large."""
+        """Raise InputError for the first row outside the range."""
         values = np.asarray(columns[self.column], dtype=np.float64)
-        inside = np.isfinite(values) & ((values >= 0.0) if self.zero else (values > 0.0)) & (values <= self.most)
+        inside = (values >= self.least) & (values <= self.most)
         if inside.all():
             return
         row = int(np.flatnonzero(~inside)[0])
-        allowed = ("0 or more" if self.zero else "more than 0") + (
-            f" up to {self.most:g}" if np.isfinite(self.most) else ""
-        )
         raise InputError(
             f"{member}: row {row}: {self.column}",
             "outside its range",
             value=float(values[row]),
             unit=self.unit,
-            allowed=allowed,
+            allowed=f"{self.least:g} to {self.most:g}",
         )
 
 

@@ -18,6 +18,9 @@ from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.hull.placing import PlacedHull
 from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
+from beltwright.materials.codes import grade_findings
+from beltwright.materials.hull_steel import hull_steels
+from beltwright.materials.plates import cells_used as plate_cells
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings import codes
 from beltwright.scantlings.areas import (
@@ -33,8 +36,9 @@ from beltwright.scantlings.design import Design, HullMeasures
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
-from beltwright.scantlings.plating import design_plating
+from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import Orientation, Ship
 
@@ -68,6 +72,8 @@ def design_on(
         for name, reason in ship.overrides.model_dump().items()
         if reason is not None
     )
+    for field, grade in (("plate_grade", ship.steel.plate_grade), ("frame_grade", ship.steel.frame_grade)):
+        findings.extend(grade_findings(hull_steels().steel(grade), where=f"ship.toml: steel.{field}"))
     facts, origins = ship_facts(ship, measures, findings)
     areas = rules.areas(facts, overrides)
     stations = station_angles(measures, rules.stations(areas))
@@ -93,7 +99,7 @@ def design_on(
         plating_run=plating,
         framing_run=framing,
         overrides=overrides,
-        cells=_cells(areas.trace, loads.traces, rules, plating, framing),
+        cells=_cells(ship, areas.trace, loads.traces, rules, plating, framing),
         findings=tuple(findings),
     )
 
@@ -267,7 +273,12 @@ def _compare_forward(table: ColumnTable, findings: Findings) -> None:
 
 
 def _cells(
-    areas_trace: Trace, load_traces: Mapping[str, Trace], rules: RuleSet, plating: MemberRun, framing: MemberRun
+    ship: Ship,
+    areas_trace: Trace,
+    load_traces: Mapping[str, Trace],
+    rules: RuleSet,
+    plating: MemberRun,
+    framing: MemberRun,
 ) -> tuple[Cell, ...]:
     """Every cell of a printed table that a number of the design was read from, each once."""
     found: dict[Cell, None] = {}
@@ -277,6 +288,10 @@ def _cells(
     for rule, run in ((rules.plating, plating), (rules.framing, framing)):
         for step in rule.chain.steps:
             found |= dict.fromkeys(_cells_of(step, run.values))
+    grades = {str(grade) for run in (plating, framing) for grade in np.unique(run.table.labels("grade"))}
+    sections = {str(name) for name in np.unique(framing.table.labels("section")) if name}
+    found |= dict.fromkeys((*hull_steels().cells_used(grades), *section_cells(sections)))
+    found |= dict.fromkeys(plate_cells(stock_of(ship).name, under_tolerance(ship)))
     return tuple(found)
 
 

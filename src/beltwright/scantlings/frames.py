@@ -37,11 +37,13 @@ from beltwright.scantlings.members import (
     member_rows,
     most_demanding,
     touched_words,
+    with_angles,
 )
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
 
-_FRAME_COLUMNS = ("span_m", "omega_deg", "web_angle_deg", "web_frame_spacing_m", "stringer_to_support_m")
+_FRAME_COLUMNS = ("span_m", "web_angle_deg", "web_frame_spacing_m")
 _BATCH = 8  # candidates tried on a whole group at a time
 
 
@@ -105,10 +107,11 @@ def design_frames(
     end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no local check.
     """
     local = frames.labels("role") != "web frame"
-    rows = member_rows(areas, touched & local[:, None])
-    checker = Checker(rule, loads.columns, rows, _member_columns(frames, rows, plates), stock)
+    rows, omega = with_angles(member_rows(areas, touched & local[:, None]), frames["omega_deg"])
+    checker = Checker(rule, loads.columns, rows, _member_columns(frames, rows, plates) | {"omega_deg": omega}, stock)
     groups = group_names(places)
     section, source = _sections(ship, places, levels, checker, groups, findings)
+    findings.extend(section_findings(stock.used(section), where="ship.toml: frame_sections"))
     inputs = checker.inputs(np.arange(len(rows.member)), section[rows.member])
     out = rule.chain.run(inputs)
     ratios = checker.ratios(out)
@@ -125,9 +128,7 @@ def design_frames(
 
 def _member_columns(frames: ColumnTable, rows: MemberRows, plates: FrameSetting) -> dict[str, NDArray[Any]]:
     """The columns of the spans in the vocabulary, per row."""
-    member: dict[str, NDArray[Any]] = {
-        name: frames[name].data[rows.member] for name in _FRAME_COLUMNS if name in frames
-    }
+    member: dict[str, NDArray[Any]] = {name: frames[name].data[rows.member] for name in _FRAME_COLUMNS}
     member["spacing_m"] = frames["spacing_greatest_m"].data[rows.member]
     for name in ("load_distributing_stringer", "end_brackets"):
         member[name] = frames[name].data[rows.member]

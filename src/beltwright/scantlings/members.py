@@ -83,6 +83,20 @@ def member_rows(areas: HullAreas, touched: BoolArray) -> MemberRows:
     )
 
 
+def with_angles(rows: MemberRows, omega_deg: Column) -> tuple[MemberRows, FloatArray]:
+    """Return the rows and the framing angle [deg] of each.
+
+    A flat shell has no waterline and so no angle between it and the framing: such a member is tried both ways, along
+    (0) and across (90), and the more demanding row governs.
+    """
+    applies = omega_deg.applies[rows.member]
+    flat = np.flatnonzero(~applies)
+    order = np.concatenate([np.arange(len(rows.member)), flat])
+    omega = np.concatenate([np.where(applies, omega_deg.data[rows.member], 0.0), np.full(len(flat), 90.0)])
+    sort = np.argsort(rows.member[order], kind="stable")
+    return rows.take(order[sort]), omega[sort]
+
+
 def chain_inputs(chain: Chain, ship: Columns, member: Mapping[str, NDArray[Any]]) -> dict[str, NDArray[Any]]:
     """Return the columns that a chain reads: the member's own, else the ship's.
 

@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 from beltwright.arrangement.levels import LevelLine
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met
+from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.hull_steel import hull_steels
-from beltwright.materials.plates import PlateStock, UnderTolerance, own_stock, plate_stock
+from beltwright.materials.plates import PlateStock, UnderTolerance, own_stock, plate_stock, stated_mm
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
@@ -36,10 +36,11 @@ from beltwright.scantlings.members import (
     member_rows,
     most_demanding,
     touched_words,
+    with_angles,
 )
 from beltwright.ship.model import Ship
 
-_PANEL_COLUMNS = ("spacing_m", "span_m", "support_distance_m", "omega_deg")
+_PANEL_COLUMNS = ("spacing_m", "span_m", "support_distance_m")
 
 
 def design_plating(
@@ -54,7 +55,7 @@ def design_plating(
     findings: Findings,
 ) -> MemberRun:
     """Return the plating; ``touched`` (n, areas) and ``places`` are those of the panels."""
-    rows = member_rows(areas, touched)
+    rows, omega = with_angles(member_rows(areas, touched), panels["omega_deg"])
     grades, given = _given(ship, places, levels, findings)
     steel = np.array([hull_steels().yield_MPa(str(grade)) for grade in np.unique(grades)])
     yields = steel[np.unique(grades, return_inverse=True)[1]]
@@ -64,14 +65,14 @@ def design_plating(
         rows.member
     ]
     member["load_distributing_stringer"] = panels["load_distributing_stringer"].data[rows.member]
-    member |= rows.columns() | {"yield_mpa": yields[rows.member]}
+    member |= rows.columns() | {"omega_deg": omega, "yield_mpa": yields[rows.member]}
     out = rule.chain.run(chain_inputs(rule.chain, loads.columns, member))
     required = out[rule.result]
     governing = most_demanding(rows, required)
     members = rows.member[governing]
     groups = group_names(places)
     thickness, source = _thickness(ship, required[governing], members, groups, given)
-    ratio = np.where(np.isinf(required[governing]), np.inf, required[governing] / thickness[members])
+    ratio = utilisation(_stated(required[governing]), thickness[members])
     outcome = np.where(is_met(ratio), MET, NOT_MET)
     _report(findings, panels.labels("id"), members, required[governing], ratio, source)
 
@@ -98,6 +99,12 @@ def design_plating(
     sheet.number("margin_mm", "mm", "offered less required", thickness[members] - required[governing])
     sheet.word("governing", "governing check", np.full(len(members), rule.checks[0].name))
     return MemberRun(table=sheet.table("plating"), rows=rows, values=out, members=members, governing=governing)
+
+
+def _stated(required: FloatArray) -> FloatArray:
+    """Requirements at the resolution at which plates are compared; what has no value keeps none."""
+    known = np.isfinite(required)
+    return np.where(known, stated_mm(np.where(known, required, 0.0)), required)
 
 
 def stock_of(ship: Ship) -> PlateStock:
@@ -137,7 +144,7 @@ def _thickness(
     np.maximum.at(greatest, inverse[free], need[free])
     asked = np.isfinite(greatest)
     offer = stock_of(ship).offer(
-        np.where(asked, greatest, 0.0)[asked], floor_mm=ship.stock.floor_mm, under_tolerance=_policy(ship)
+        np.where(asked, greatest, 0.0)[asked], floor_mm=ship.stock.floor_mm, under_tolerance=under_tolerance(ship)
     )
     offered = np.full(len(names), np.nan)
     offered[asked] = offer.offered_mm
@@ -147,8 +154,8 @@ def _thickness(
     return thickness, source
 
 
-def _policy(ship: Ship) -> UnderTolerance:
-    """What is done about the mill's minus tolerance."""
+def under_tolerance(ship: Ship) -> UnderTolerance:
+    """Return what is done about the mill's minus tolerance."""
     added = ship.stock.under_tolerance == "added"
     return UnderTolerance.ADD_W13 if added else UnderTolerance.ACCEPTED
 

@@ -9,19 +9,10 @@ from numpy.typing import NDArray
 
 from beltwright.core.units import FloatArray, IntArray, LabelArray
 from beltwright.sections.catalogue import catalogue
-from beltwright.sections.kinds import SectionKind
 from beltwright.sections.names import section as section_of
 from beltwright.sections.net import net_sections
 from beltwright.sections.table import SectionTable, join
 from beltwright.ship.model import Ship
-
-_KINDS = {
-    "flat": (SectionKind.FLAT_BAR,),
-    "bulb": (SectionKind.BULB_FLAT,),
-    "angle": (SectionKind.ROLLED_ANGLE, SectionKind.BUILT_ANGLE),
-    "tee": (SectionKind.BUILT_TEE, SectionKind.BUILT_UP),
-}
-_WORDS = {kind.value: word for word, kinds in _KINDS.items() for kind in kinds}
 
 
 class SectionStock:
@@ -36,16 +27,19 @@ class SectionStock:
         self._gross: SectionTable = join([offered, *(section.as_table() for section in given)])
         self._row = {str(name): row for row, name in reversed(list(enumerate(self._gross.name)))}
         self._given = {line.section: len(offered) + number for number, line in enumerate(ship.frame_sections)}
-        allowed = [kind.value for word in ship.stock.frame_kinds for kind in _KINDS[word]]
         deduction = ship.stock.frame_corrosion_mm
         thick = (offered.web_thickness_mm > deduction) & (
             (offered.flange_thickness_mm == 0.0) | (offered.flange_thickness_mm > deduction)
         )
-        self.candidates: IntArray = np.flatnonzero(np.isin(offered.kind, allowed) & thick)
+        self.candidates: IntArray = np.flatnonzero(np.isin(offered.family, ship.stock.frame_kinds) & thick)
         self._net_rows = np.full(len(self._gross), -1, dtype=np.int64)
         usable = np.concatenate([np.flatnonzero(thick), np.arange(len(offered), len(self._gross))])
         self._net_rows[usable] = np.arange(len(usable))
         self._columns = _columns(self._gross.take(usable), deduction)
+
+    def used(self, rows: IntArray) -> SectionTable:
+        """Return the sections used, each once; row -1 is left out."""
+        return self._gross.take(np.unique(rows[rows >= 0]))
 
     def row_of(self, name: str) -> int:
         """Return the row of a section that the ship's description names."""
@@ -82,5 +76,5 @@ def _columns(gross: SectionTable, deduction_mm: float) -> dict[str, NDArray[Any]
         "flange_centre_height_mm": np.where(net.has_flange, net.flange_centre_height_mm, 0.0),
         "flange_offset_mm": np.abs(net.flange_eccentricity_mm),
         "flange_outstand_mm": net.flange_outstand_mm,
-        "section_kind": np.array([_WORDS[str(kind)] for kind in net.kind], dtype=np.str_),
+        "section_kind": net.family,
     }

@@ -76,6 +76,7 @@ _SECTION_STEPS: Final = (
     Step(output="neutral_axis_mm", clause=i2_5.neutral_axis),
     Step(output="frame_heavy_cm3", clause=i2_5.plastic_modulus_frame_heavy),
     Step(output="plastic_modulus_net_cm3", clause=i2_5.plastic_modulus_net),
+    Step(output="section_in_scope", clause=i2_5.section_in_scope),
     Step(output="web_share", clause=i2_5.web_share),
 )
 _TRANSVERSE_STEPS: Final = (
@@ -116,8 +117,8 @@ _REQUIRED_STEPS: Final = (
     Step(output="has_flange", clause=i2_9.has_flange),
     Step(output="flange_breadth_least_mm", clause=i2_9.flange_breadth_least),
     Step(output="flange_breadth_offered_mm", clause=i2_9.flange_breadth_offered),
-    Step(output="outstand_slenderness", clause=i2_9.outstand_slenderness),
-    Step(output="outstand_slenderness_limit", clause=i2_9.outstand_slenderness_limit),
+    Step(output="outstand_asked_mm", clause=i2_9.outstand_asked),
+    Step(output="outstand_most_mm", clause=i2_9.outstand_most),
 )
 FRAMING_CHAIN: Final = Chain(
     "local frames",
@@ -135,27 +136,35 @@ def _check(name: str, required: str, offered: str, ref: str, applies: str = "") 
     return CheckSpec(name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies)
 
 
-_MEMBER_LIMITS: Final = (
-    InputLimit(column="bow_patch_height_m", unit="m"),
-    InputLimit(column="other_patch_height_m", unit="m"),
-    InputLimit(column="bow_pressure_mpa", unit="MPa"),
-    InputLimit(column="other_pressure_mpa", unit="MPa"),
-    InputLimit(column="spacing_m", unit="m"),
-    InputLimit(column="span_m", unit="m"),
-    InputLimit(column="omega_deg", unit="deg", zero=True, most=90.0),
-    InputLimit(column="yield_mpa", unit="MPa"),
+_RANGES: Final = {"m": (0.001, 1000.0), "mm": (0.01, 1e5), "cm2": (0.0, 1e5), "MPa": (1e-6, 1e5), "deg": (0.0, 90.0)}
+_MAY_BE_ZERO: Final = (
+    "flange_breadth_mm",
+    "flange_net_mm",
+    "flange_centre_height_mm",
+    "flange_offset_mm",
+    "flange_outstand_mm",
 )
+_WEB_ANGLE: Final = (1.0, 90.0)
+
+
+def _limits(chain: Chain) -> tuple[InputLimit, ...]:
+    """The range of each numeric input of a chain, by its unit."""
+    limits = []
+    for name, quantity in chain.inputs.items():
+        unit = quantity.unit.symbol
+        if unit not in ("label", "flag"):
+            least, most = _WEB_ANGLE if name == "web_angle_deg" else _RANGES[unit]
+            least = 0.0 if name in _MAY_BE_ZERO else least
+            limits.append(InputLimit(column=name, unit=unit, least=least, most=most))
+    return tuple(limits)
+
 
 PLATING: Final = MemberRule(
     name="shell plating",
     chain=PLATING_CHAIN,
     checks=(_check("thickness", "thickness_required_mm", "thickness_as_built_mm", "I2.4.1"),),
     result="thickness_required_mm",
-    limits=(
-        *_MEMBER_LIMITS,
-        InputLimit(column="support_distance_m", unit="m"),
-        InputLimit(column="stringer_to_support_m", unit="m"),
-    ),
+    limits=_limits(PLATING_CHAIN),
     shown={
         "area_factor": "area_factor",
         "peak_pressure_factor": "plating_peak",
@@ -181,27 +190,10 @@ FRAMING: Final = MemberRule(
         _check("web slenderness", "web_slenderness", "web_slenderness_limit", "I2.9.1"),
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),
         _check("flange breadth", "flange_breadth_least_mm", "flange_breadth_offered_mm", "I2.9.4", "has_flange"),
-        _check("flange outstand", "outstand_slenderness", "outstand_slenderness_limit", "I2.9.4", "has_flange"),
+        _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange"),
     ),
     result="plastic_modulus_required_cm3",
-    limits=(
-        *_MEMBER_LIMITS,
-        InputLimit(column="bow_patch_width_m", unit="m"),
-        InputLimit(column="other_patch_width_m", unit="m"),
-        InputLimit(column="plate_yield_mpa", unit="MPa"),
-        InputLimit(column="web_frame_spacing_m", unit="m"),
-        InputLimit(column="web_angle_deg", unit="deg", most=90.0),
-        InputLimit(column="plate_net_fitted_mm", unit="mm"),
-        InputLimit(column="web_height_mm", unit="mm"),
-        InputLimit(column="web_net_mm", unit="mm"),
-        InputLimit(column="stiffener_height_mm", unit="mm"),
-        InputLimit(column="flange_breadth_mm", unit="mm", zero=True),
-        InputLimit(column="flange_net_mm", unit="mm", zero=True),
-        InputLimit(column="flange_area_cm2", unit="cm2", zero=True),
-        InputLimit(column="flange_centre_height_mm", unit="mm", zero=True),
-        InputLimit(column="flange_offset_mm", unit="mm", zero=True),
-        InputLimit(column="flange_outstand_mm", unit="mm", zero=True),
-    ),
+    limits=_limits(FRAMING_CHAIN),
     shown={
         "area_factor": "area_factor",
         "shear_area_required_cm2": "shear_area_required_cm2",
@@ -210,6 +202,12 @@ FRAMING: Final = MemberRule(
         "modulus_offered_cm3": "plastic_modulus_net_cm3",
     },
     guards=(
+        Guard(
+            column="section_in_scope",
+            what="local frames",
+            reason="the plastic neutral axis lies outside the web, or the plastic modulus is not positive",
+            ref="UR I2 I2.5.9",
+        ),
         Guard(
             column="in_scope",
             what="local frames",

@@ -1,0 +1,133 @@
+"""The project: one ship folder, and everything that is made from it, each once and when first asked for."""
+
+from __future__ import annotations
+
+import threading
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from beltwright.app.progress import Progress, Silent
+
+if TYPE_CHECKING:
+    from beltwright.app.results import Results
+    from beltwright.core.columns import ColumnTable
+    from beltwright.core.findings import Finding
+    from beltwright.hull.placing import PlacedHull
+    from beltwright.scantlings.explain import Explanation
+    from beltwright.ship.model import Ship
+    from beltwright.store.folder import ShipFolder
+
+STAGES = ("reading the ship folder", "reading the hull", "measuring and sizing", "drawing and writing")
+
+
+class Project:
+    """A ship folder and its results.
+
+    >>> project = Project("examples/quillan-frostmark")           # doctest: +SKIP
+    >>> project.tables["hull areas"].values("thickness_most_mm")  # doctest: +SKIP
+
+    Parameters
+    ----------
+    folder : the ship folder with ``ship.toml`` and the hull file
+    progress : hears of each stage as it begins
+
+    Raises
+    ------
+    InputError : the folder, a field or a file is not usable; the message names it
+    ScopeError : the ship lies outside what its rule set was written for
+    """
+
+    def __init__(self, folder: Path | str, *, progress: Progress | None = None) -> None:
+        self.folder = Path(folder)
+        self._progress: Progress = progress or Silent()
+
+    @cached_property
+    def read(self) -> ShipFolder:
+        """The ship folder as read."""
+        from beltwright.store.folder import open_folder
+
+        self._stage(0)
+        return open_folder(self.folder)
+
+    @property
+    def ship(self) -> Ship:
+        """The ship as its user describes it."""
+        return self.read.ship
+
+    @cached_property
+    def hull(self) -> PlacedHull:
+        """The hull of the file, in ship axes, with what was detected and found."""
+        read = self.read
+        self._stage(1)
+        warming = threading.Thread(target=_warm_up, daemon=True)
+        warming.start()
+        from beltwright.hull.detect import HullSettings, load_hull
+
+        given = read.ship.hull
+        settings = HullSettings(
+            length_unit=given.length_unit,
+            x_direction=given.x_direction,
+            side=given.side,
+            ap_x_m=given.ap_x_m,
+            baseline_z_m=given.baseline_z_m,
+        )
+        placed = load_hull(read.hull_file, settings)
+        warming.join()
+        return placed
+
+    @cached_property
+    def results(self) -> Results:
+        """The results: the design, its weight, its findings, and where they come from."""
+        from beltwright.app.results import Results
+        from beltwright.scantlings.build import design_ship
+        from beltwright.weights.steel import steel_weight
+
+        read, hull = self.read, self.hull
+        self._stage(2)
+        design = design_ship(read.ship, read.loading_cases, hull)
+        weight = steel_weight(design)
+        return Results(design=design, weight=weight, inputs_sha256=read.inputs_fingerprint(hull.sha256))
+
+    @property
+    def tables(self) -> dict[str, ColumnTable]:
+        """The results as named tables of named, unit-carrying columns."""
+        return self.results.tables
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything that was noticed."""
+        return self.results.findings
+
+    def explain(self, panel: str) -> Explanation:
+        """Return why a plate panel has its thickness, and what would change it; an unknown name is an InputError."""
+        from beltwright.scantlings.explain import explain_panel
+
+        return explain_panel(self.results.design, panel)
+
+    def explain_frame(self, frame: str) -> Explanation:
+        """Return why a frame span has its section, and what would change it; an unknown name is an InputError."""
+        from beltwright.scantlings.explain import explain_frame
+
+        return explain_frame(self.results.design, frame)
+
+    def write(self, results: Path | None = None) -> Path:
+        """Write booklet, drawings, tables and the machine-readable result; returns the results folder."""
+        from beltwright.report.package import documents
+        from beltwright.store.folder import write_results
+
+        folder = results if results is not None else self.folder / "results"
+        made = self.results
+        self._stage(3)
+        write_results(folder, documents(made.design, made.weight, made.inputs_sha256))
+        return folder
+
+    def _stage(self, number: int) -> None:
+        """Tell that a stage begins."""
+        self._progress.stage(STAGES[number], number, len(STAGES))
+
+
+def _warm_up() -> None:
+    """Import what the next stages need while a child process reads the hull."""
+    import beltwright.report.package
+    import beltwright.scantlings.build  # noqa: F401

@@ -1,0 +1,41 @@
+"""What a project gives: the design, its weight, and where they come from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Finding
+from beltwright.scantlings.design import Design
+from beltwright.weights.steel import SteelWeight
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Results:
+    """The results of the main job; ``inputs_sha256`` is the hash of everything the user gave."""
+
+    design: Design
+    weight: SteelWeight
+    inputs_sha256: str
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything that was noticed, in the order of the work."""
+        return (*self.design.findings, *self.weight.findings)
+
+    @property
+    def tables(self) -> dict[str, ColumnTable]:
+        """The results as named tables of unit-carrying columns.
+
+        ``hull areas``, ``plating`` and ``frames`` (requirements and scantlings), ``panels`` and ``frame spans`` (their
+        geometry, row for row), ``steel weight``.
+        """
+        design = self.design
+        return {
+            "hull areas": design.area_table,
+            "plating": design.plating,
+            "panels": design.arrangement.panels,
+            "frames": design.frames,
+            "frame spans": design.arrangement.frames,
+            "steel weight": self.weight.table,
+        }

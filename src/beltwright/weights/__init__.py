@@ -1,0 +1,1 @@
+"""Steel weight of plating and frames, with centres and stated allowances."""

@@ -1,0 +1,152 @@
+"""The steel weight: every panel and frame span of both sides, summed by hull area, with its centre.
+
+Plates count by their true area on the shell, openings taken out; frames by their true length along the shell. Nothing
+is deducted for cut-outs in frames and nothing added for what is not modelled, except by the stated allowances.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.findings import Finding, Findings
+from beltwright.core.units import BoolArray, FloatArray, Unit
+from beltwright.materials.hull_steel import plate_mass_kg_per_m2
+from beltwright.scantlings.design import Design
+from beltwright.weights import codes
+
+KG_PER_T = 1000.0
+ABOVE_BELT = "outside"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Allowance:
+    """An allowance on the modelled mass: what it is for, its share of the modelled mass, and its mass."""
+
+    name: str
+    share: float
+    mass_t: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SteelWeight:
+    """The steel weight of plating and frames, both sides.
+
+    ``table`` has a row per hull area and kind (plating, frames): hull_area, kind, members (count), mass_t, lcg_m, tcg_m,
+    vcg_m. ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on port and starboard. Centres are from the aft perpendicular, the centreline (port positive) and the baseline.
+    ``modelled_t`` is the sum of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z) that of the modelled mass.
+    """
+
+    table: ColumnTable
+    allowances: tuple[Allowance, ...]
+    modelled_t: float
+    total_t: float
+    centre_m: tuple[float, float, float]
+    plate_mass_kg: FloatArray
+    frame_mass_kg: FloatArray
+    findings: tuple[Finding, ...]
+
+
+def steel_weight(design: Design) -> SteelWeight:
+    """Return the steel weight of a design."""
+    findings = Findings()
+    panels, frames = design.arrangement.panels, design.arrangement.frames
+    plate_kg = _plate_masses(design)
+    frame_kg = _frame_masses(design)
+    missing = int(np.isnan(plate_kg).sum()), int(np.isnan(frame_kg).sum())
+    if any(missing):
+        findings.add(codes.NOT_WEIGHED, "weights", f"{missing[0]} panels and {missing[1]} frame spans, both sides")
+    rows: list[tuple[str, str, int, FloatArray]] = []
+    for kind, source, table, mass in (
+        ("plating", panels, design.plating, plate_kg),
+        ("frames", frames, design.frames, frame_kg),
+    ):
+        area = table.labels("hull_area")
+        for code in [*(one.code for one in design.areas.areas), ""]:
+            chosen = (area == code) & ~np.isnan(mass[:, 0])
+            if chosen.any():
+                moments = _moments(source, mass, chosen)
+                rows.append((code or ABOVE_BELT, kind, 2 * int(chosen.sum()), moments))
+    total = np.sum([moments for *_, moments in rows], axis=0) if rows else np.zeros(4)
+    modelled = float(total[0]) / KG_PER_T
+    allowances = _allowances(design, modelled)
+    centre = total[1:] / total[0] if total[0] > 0.0 else np.zeros(3)
+    return SteelWeight(
+        table=_table(rows),
+        allowances=allowances,
+        modelled_t=modelled,
+        total_t=modelled + sum(allowance.mass_t for allowance in allowances),
+        centre_m=(float(centre[0]), float(centre[1]), float(centre[2])),
+        plate_mass_kg=plate_kg,
+        frame_mass_kg=frame_kg,
+        findings=tuple(findings),
+    )
+
+
+def _plate_masses(design: Design) -> FloatArray:
+    """The mass of each panel on port and starboard (n, 2) [kg]; NaN where it has no thickness."""
+    panels = design.arrangement.panels
+    openings = np.column_stack([panels.values("opening_port_m2"), panels.values("opening_starboard_m2")])
+    per_area = plate_mass_kg_per_m2(design.plating["thickness_as_built_mm"].data)
+    mass: FloatArray = (panels.values("area_m2")[:, None] - openings) * per_area[:, None]
+    return mass
+
+
+def _frame_masses(design: Design) -> FloatArray:
+    """The mass of each frame span on port and starboard (n, 2) [kg]; NaN where it has no section."""
+    one = design.arrangement.frames.values("length_m") * design.frames["mass_kg_per_m"].data
+    mass: FloatArray = np.column_stack([one, one])
+    return mass
+
+
+def _moments(source: ColumnTable, mass_kg: FloatArray, chosen: BoolArray) -> FloatArray:
+    """Mass and first moments of the chosen members: port at y, starboard at -y."""
+    port, starboard = mass_kg[chosen].T
+    x, y, z = (source.values(f"centroid_{axis}_m")[chosen] for axis in "xyz")
+    both = port + starboard
+    return np.array([both.sum(), both @ x, (port - starboard) @ y, both @ z])
+
+
+def _allowances(design: Design, modelled_t: float) -> tuple[Allowance, ...]:
+    """The allowances of the ship's description, each on the modelled mass."""
+    given = design.ship.weights
+    return tuple(
+        Allowance(name=name, share=share, mass_t=share * modelled_t)
+        for name, share in (
+            ("mill tolerance", given.mill_tolerance),
+            ("weld metal", given.weld_metal),
+            ("brackets and details", given.brackets_and_details),
+        )
+    )
+
+
+def _table(rows: list[tuple[str, str, int, FloatArray]]) -> ColumnTable:
+    """The rows as a table."""
+    moments = np.array([row[3] for row in rows]).reshape(-1, 4)
+    mass = moments[:, 0]
+    numbers = {
+        "mass_t": ("t", "mass of both sides", mass / KG_PER_T),
+        "lcg_m": ("m", "centre of mass, x from the aft perpendicular", moments[:, 1] / mass),
+        "tcg_m": ("m", "centre of mass, y to port", moments[:, 2] / mass),
+        "vcg_m": ("m", "centre of mass, z above the baseline", moments[:, 3] / mass),
+    }
+    return ColumnTable(
+        "steel weight",
+        {
+            "hull_area": _words("hull area; outside where no ice strengthening is asked for", [row[0] for row in rows]),
+            "kind": _words("plating or frames", [row[1] for row in rows]),
+            "members": Column(
+                unit=Unit("count"),
+                meaning="members on both sides",
+                data=np.array([row[2] for row in rows], dtype=np.int64),
+            ),
+            **{name: Column(unit=Unit(unit), meaning=text, data=data) for name, (unit, text, data) in numbers.items()},
+        },
+    )
+
+
+def _words(meaning: str, values: list[str]) -> Column:
+    """A column of words."""
+    return Column(unit=Unit("label"), meaning=meaning, data=np.array(values, dtype=np.str_))
