@@ -8,6 +8,7 @@ count only by their own area. First moments use (0, x y, 0), (0, y^2/2, 0) and (
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,8 +17,8 @@ import numpy as np
 from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray
 from beltwright.hull.levels import WaterLevel
-from beltwright.hull.quadrature import Clipped, clip_below, integrate
-from beltwright.hull.shell import Shell
+from beltwright.hull.quadrature import Clipped, clip_below, integrate, split_at
+from beltwright.hull.shell import Pieces, Shell
 
 SEA_WATER_T_PER_M3 = 1.025
 
@@ -85,10 +86,15 @@ class Floating:
         """
         field = level(self._corners).reshape(-1, 3)
         require_reached(level, field)
-        cut = clip_below(self.shell, self._pieces, level, field)
-        total = self._moments[cut.whole].sum(axis=0)
-        total = total + integrate(self.shell, cut.face, cut.uv, _buoyancy, cut.middle).sum(axis=0)
-        area, moment = _waterplane(self.shell, cut)
+        total, area, moment = np.zeros(4), 0.0, 0.0
+        for pieces, heights, moments in self._smooth_parts(level, field):
+            cut = clip_below(self.shell, pieces, level, heights)
+            if moments is None:
+                moments = integrate(self.shell, pieces.face, pieces.uv, _buoyancy)
+            total += moments[cut.whole].sum(axis=0)
+            total += integrate(self.shell, cut.face, cut.uv, _buoyancy, cut.middle).sum(axis=0)
+            strip = _waterplane(self.shell, cut)
+            area, moment = area + strip[0], moment + strip[1]
         volume = 2.0 * float(total[0])
         if not volume > 0.0:
             raise InputError("hull", f"encloses no volume under the {level}", value=volume, unit="m3")
@@ -101,6 +107,18 @@ class Floating:
             waterplane_m2=2.0 * area,
             lcf_m=moment / area,
         )
+
+    def _smooth_parts(
+        self, level: WaterLevel, field: FloatArray
+    ) -> Iterator[tuple[Pieces, FloatArray | None, FloatArray | None]]:
+        """Yield pieces on which the level is smooth, with known heights above it and known moments if there are any."""
+        if not level.breaks_m:
+            yield self._pieces, field, self._moments
+            return
+        untouched, parts = split_at(self.shell, self._pieces, level.breaks_m)
+        whole = Pieces(face=self._pieces.face[untouched], uv=self._pieces.uv[untouched])
+        yield whole, field[untouched], self._moments[untouched]
+        yield parts, None, None
 
 
 def require_reached(level: WaterLevel, field: FloatArray) -> None:

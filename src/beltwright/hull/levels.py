@@ -62,6 +62,11 @@ class WaterLevel:
         height: FloatArray = zs[i] + (x - xs[i]) * (zs[i + 1] - zs[i]) / (xs[i + 1] - xs[i])
         return height
 
+    @property
+    def breaks_m(self) -> tuple[float, ...]:
+        """Positions where a broken level turns [m from AP]; empty for even and trimmed levels."""
+        return self.x_m[1:-1]
+
     def raised(self, by_m: float) -> WaterLevel:
         """Return the level moved up by ``by_m`` [m]."""
         return WaterLevel(self.x_m, tuple(h + by_m for h in self.height_m), self.name)

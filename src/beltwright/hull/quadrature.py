@@ -6,7 +6,7 @@ by a quadratic, so the error of the edge falls with the fourth power of the tria
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +14,7 @@ import numpy as np
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.hull.levels import settle_on_level
 from beltwright.hull.marching import ON_LEVEL_M, bracketed_root
-from beltwright.hull.shell import LevelFunction, Pieces, Shell
+from beltwright.hull.shell import LevelFunction, Pieces, PlaneLevel, Shell
 
 Integrand = Callable[[FloatArray, FloatArray], FloatArray]
 
@@ -99,6 +99,23 @@ def _edge_root(
     return found
 
 
+def split_at(shell: Shell, pieces: Pieces, x_m: Sequence[float]) -> tuple[BoolArray, Pieces]:
+    """Return which pieces cross none of the transverse planes ``x_m``, and the others cut along those planes."""
+    x = shell.points(np.repeat(pieces.face, 3), pieces.uv.reshape(-1, 2))[:, 0].reshape(-1, 3)
+    untouched = np.ones(pieces.face.size, dtype=np.bool_)
+    for value in x_m:
+        untouched &= (x.min(axis=1) >= value - ON_LEVEL_M) | (x.max(axis=1) <= value + ON_LEVEL_M)
+    parts = [Pieces(face=pieces.face[~untouched], uv=pieces.uv[~untouched])]
+    for value in x_m:
+        plane = PlaneLevel(normal=(1.0, 0.0, 0.0), offset=value)
+        other = PlaneLevel(normal=(-1.0, 0.0, 0.0), offset=-value)
+        parts = [straight_pieces(clip_below(shell, p, side), p) for p in parts for side in (plane, other)]
+    kept = [p for p in parts if p.face.size]
+    if not kept:
+        return untouched, Pieces(face=np.zeros(0, dtype=np.int64), uv=np.zeros((0, 3, 2)))
+    return untouched, Pieces(face=np.concatenate([p.face for p in kept]), uv=np.concatenate([p.uv for p in kept]))
+
+
 def straight_pieces(clipped: Clipped, pieces: Pieces) -> Pieces:
     """Return everything under the level as plain triangles, each curved edge as two chords."""
     bent = clipped.on_level
@@ -134,5 +151,5 @@ def integrate(
     # the winding of the pieces already looks outward, so the sign of the parameters' own sense drops out
     vectors = vectors * (0.5 * np.abs(jacobian) * _WEIGHT).reshape(-1, 1)
     values = integrand(points, vectors)
-    total: FloatArray = values.reshape(k, g, -1).sum(axis=1)
+    total: FloatArray = values.reshape(k, g, values.shape[1]).sum(axis=1)
     return total

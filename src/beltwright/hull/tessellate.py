@@ -12,6 +12,7 @@ from beltwright.hull.bezier import BezierCells
 from beltwright.hull.patch import SplinePatch
 
 _MOST_PER_SPAN = 96  # subdivisions of one knot span at most
+_LONGEST_SHARE = 0.025  # a grid cell is at most this share of the hull's greatest extent
 _WELD = float(2**30)  # places per face width at which (u, v) are taken as equal
 
 
@@ -69,10 +70,14 @@ def _projected(net: FloatArray) -> FloatArray:
 
 def _grid_counts(cells: BezierCells, chord_m: float, most: int) -> list[tuple[IntArray, IntArray]]:
     """Return subdivisions per knot span in u and v for each face, for the chord height or triangles allowed."""
-    bends = [_bends(_projected(cells.net(i))) for i in range(cells.n_faces)]
+    nets = [_projected(cells.net(i)) for i in range(cells.n_faces)]
+    bends = [_bends(net) for net in nets]
+    corners = np.concatenate([net[:, :, :: net.shape[2] - 1, :: net.shape[3] - 1].reshape(-1, 3) for net in nets])
+    longest = _LONGEST_SHARE * float(np.ptp(corners, axis=0).max())
+    least = [_least_counts(net, longest) for net in nets]
     tol = chord_m
     while True:
-        counts = [_counts(b, tol) for b in bends]
+        counts = [_counts(b, c, tol) for b, c in zip(bends, least, strict=True)]
         total = sum(2 * int(nu.sum()) * int(nv.sum()) for nu, nv in counts)
         if total <= most or tol > 1e3 * chord_m:
             return counts
@@ -102,12 +107,21 @@ def _bends(poles: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
     return uu, vv, p * q * size(np.diff(np.diff(poles, axis=2), axis=3))
 
 
-def _counts(bends: tuple[FloatArray, FloatArray, FloatArray], tol: float) -> tuple[IntArray, IntArray]:
+def _least_counts(poles: FloatArray, longest: float) -> tuple[FloatArray, FloatArray]:
+    """Return subdivisions per span in u and v that keep the cells' sides below a length [m]."""
+    along_u = np.linalg.norm(np.diff(poles, axis=2), axis=-1).sum(axis=2).max(axis=(1, 2))
+    along_v = np.linalg.norm(np.diff(poles, axis=3), axis=-1).sum(axis=3).max(axis=(0, 2))
+    return np.ceil(along_u / longest), np.ceil(along_v / longest)
+
+
+def _counts(
+    bends: tuple[FloatArray, FloatArray, FloatArray], least: tuple[FloatArray, FloatArray], tol: float
+) -> tuple[IntArray, IntArray]:
     """Return subdivisions per span in u and v so that chord and twist heights stay below ``tol``."""
     uu, vv, uv = bends
     nu = np.ceil(np.sqrt(uu.max(axis=1) / (8.0 * tol)) - 1e-9)
     nv = np.ceil(np.sqrt(vv.max(axis=0) / (8.0 * tol)) - 1e-9)
-    nu, nv = np.clip(nu, 1, _MOST_PER_SPAN), np.clip(nv, 1, _MOST_PER_SPAN)
+    nu, nv = np.clip(np.maximum(nu, least[0]), 1, _MOST_PER_SPAN), np.clip(np.maximum(nv, least[1]), 1, _MOST_PER_SPAN)
     lack = uv / (4.0 * tol) / (nu[:, None] * nv[None, :])
     factor = np.sqrt(np.maximum(lack, 1.0))
     nu, nv = np.ceil(nu * factor.max(axis=1) - 1e-9), np.ceil(nv * factor.max(axis=0) - 1e-9)

@@ -22,6 +22,7 @@ from beltwright.hull.codes import (
 from beltwright.hull.levels import WaterLevel, settle_on_level
 from beltwright.hull.marching import ON_LEVEL_M
 from beltwright.hull.shell import Shell, SurfaceCurve, SurfacePoints
+from beltwright.hull.surface_newton import settle_axes
 
 _SAG_M = 2e-6  # how far the outline's chords may lie off the waterline
 _MOST_PER_CHORD = 60
@@ -235,7 +236,7 @@ def waterline(shell: Shell, level: WaterLevel) -> Waterline:
 
 def refined(shell: Shell, level: WaterLevel, curve: SurfaceCurve) -> SurfacePoints:
     """Return the curve with exact places added until its chords lie within 2 micrometres of it (spline hulls)."""
-    at = curve.at
+    at = _with_corners(shell, level, curve.at)
     if shell.kind == "mesh" or at.face.size < 2:
         return at
     normal = shell.normals(at.face, at.uv)
@@ -257,6 +258,29 @@ def refined(shell: Shell, level: WaterLevel, curve: SurfaceCurve) -> SurfacePoin
     keep = np.abs(level(points)) <= ON_LEVEL_M
     keep[np.flatnonzero(np.concatenate([share == 0.0, [True]]))] = True
     return SurfacePoints(face=face[keep], uv=uv[keep], points=points[keep])
+
+
+def _with_corners(shell: Shell, level: WaterLevel, at: SurfacePoints) -> SurfacePoints:
+    """Return the outline with the exact places put in where a broken level turns."""
+    for turn in level.breaks_m:
+        x = at.points[:, 0]
+        rows = np.flatnonzero(
+            (np.minimum(x[:-1], x[1:]) < turn - ON_LEVEL_M)
+            & (np.maximum(x[:-1], x[1:]) > turn + ON_LEVEL_M)
+            & (at.face[1:] == at.face[:-1])
+        )
+        share = ((turn - x[rows]) / (x[rows + 1] - x[rows]))[:, None]
+        start = at.uv[rows] + share * (at.uv[rows + 1] - at.uv[rows])
+        goal = np.tile([turn, float(level.height(np.array([turn]))[0])], (rows.size, 1))
+        low, high = shell.parameter_range(at.face[rows])
+        uv, points, _, _, good = settle_axes(shell, at.face[rows], start, (0, 2), goal, low, high)
+        after = rows[good] + 1
+        at = SurfacePoints(
+            face=np.insert(at.face, after, at.face[rows[good]]),
+            uv=np.insert(at.uv, after, uv[good], axis=0),
+            points=np.insert(at.points, after, points[good], axis=0),
+        )
+    return at
 
 
 def _between(x: FloatArray, y: FloatArray, outside: int, inside: int, limit: float) -> float:
