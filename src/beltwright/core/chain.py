@@ -7,7 +7,7 @@ are names. The traced run passes length-1 arrays through the same functions and 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -96,6 +96,16 @@ class Trace(Mapping[str, Node]):
             stack.append((current, True))
             stack.extend((parent, False) for parent in reversed(self._nodes[current].parents))
         return tuple(ordered.values())
+
+    def with_origins(self, origins: Mapping[str, str]) -> Trace:
+        """Return this trace with the origin of its inputs filled in where they have none; unknown names are ignored."""
+        nodes = {
+            name: replace(node, origin=origins[name])
+            if node.step is None and not node.origin and name in origins
+            else node
+            for name, node in self._nodes.items()
+        }
+        return Trace(nodes)
 
     def after(self, earlier: Trace) -> Trace:
         """Return this trace with its inputs continued by an earlier one; a differing value is an error."""

@@ -116,7 +116,9 @@ def border_curves(areas: HullAreas, measures: HullMeasures) -> tuple[BorderCurve
                 points = curve.at.points[piece]
                 places = expanded(measures.shell, points)
                 flat = np.column_stack([places.x_m, places.girth_m])[places.on_main]
-                found.append(BorderCurve(border=border, points=points, expansion=flat))
+                pairs = np.unique(np.stack([one[piece], other[piece]], axis=1), axis=0)
+                sides = tuple((str(a), str(b)) for a, b in pairs)
+                found.append(BorderCurve(border=border, sides=sides, points=points, expansion=flat))
     return tuple(found)
 
 

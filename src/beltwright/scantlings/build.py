@@ -17,7 +17,7 @@ from beltwright.core.findings import Findings, Severity
 from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.hull.placing import PlacedHull
-from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
+from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet, TransverseBorder
 from beltwright.materials.codes import grade_findings
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.materials.plates import cells_used as plate_cells
@@ -32,7 +32,7 @@ from beltwright.scantlings.areas import (
     touched_by_lines,
 )
 from beltwright.scantlings.choose import Places
-from beltwright.scantlings.design import Design, HullMeasures
+from beltwright.scantlings.design import BorderCurve, Design, HullMeasures
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
@@ -83,7 +83,8 @@ def design_on(
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
     sizes = shell_area_by_code(areas, measures)
     table = _with_results(area_columns(areas, sizes), plating, framing)
-    _compare_forward(table, findings)
+    borders = border_curves(areas, measures)
+    _compare_forward(table, borders, findings)
     return Design(
         ship=ship,
         rules=rules,
@@ -93,7 +94,7 @@ def design_on(
         fact_origins=origins,
         arrangement=arrangement,
         areas=areas,
-        borders=border_curves(areas, measures),
+        borders=borders,
         area_table=table,
         loads=loads,
         plating_run=plating,
@@ -259,16 +260,21 @@ def _governing(table: ColumnTable, code: str) -> str:
     return str(table.labels("governing")[rows[int(np.argmax(ratio))]])
 
 
-def _compare_forward(table: ColumnTable, findings: Findings) -> None:
-    """Explain a bow that comes out thinner than the area behind it."""
-    need = dict(zip(table.labels("code").tolist(), table["thickness_required_mm"].data.tolist(), strict=True))
-    pressure = dict(zip(table.labels("code").tolist(), table["pressure_avg_mpa"].data.tolist(), strict=True))
-    listed = list(need)
-    for forward, aft in zip(listed, listed[1:], strict=False):
-        if need[forward] < need[aft]:
+def _compare_forward(table: ColumnTable, borders: tuple[BorderCurve, ...], findings: Findings) -> None:
+    """Explain an area that comes out thinner than the one behind it although its factor is not smaller."""
+    need, factor, pressure = (
+        dict(zip(table.labels("code").tolist(), table[name].data.tolist(), strict=True))
+        for name in ("thickness_required_mm", "area_factor", "pressure_avg_mpa")
+    )
+    pairs = dict.fromkeys(
+        pair for curve in borders if isinstance(curve.border, TransverseBorder) for pair in curve.sides
+    )
+    for aft, forward in pairs:
+        if aft and forward and factor[forward] >= factor[aft] and need[forward] < need[aft]:
             findings.add(
                 codes.THINNER_FORWARD, f"hull areas {forward} and {aft}",
-                f"{need[forward]:.2f} mm at {pressure[forward]:.2f} MPa forward, {need[aft]:.2f} mm at {pressure[aft]:.2f} MPa aft",
+                f"{need[forward]:.2f} mm at {pressure[forward]:.2f} MPa forward, "
+                f"{need[aft]:.2f} mm at {pressure[aft]:.2f} MPa aft",
             )  # fmt: skip
 
 

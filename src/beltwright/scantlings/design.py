@@ -87,9 +87,13 @@ class HullMeasures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BorderCurve:
-    """A hull-area border on the shell: 3D points (n, 3) [m] and shell-expansion places (n, 2) = x, girth [m]."""
+    """A hull-area border on the shell: 3D points (n, 3) [m] and shell-expansion places (n, 2) = x, girth [m].
+
+    ``sides`` are the pairs of area codes that meet on it, in the sense aft/up/steeper first; "" is above the belt.
+    """
 
     border: Border
+    sides: tuple[tuple[str, str], ...]
     points: FloatArray
     expansion: FloatArray
 

@@ -131,7 +131,7 @@ def member_trace(
             raise ValueError(
                 f"{rule.name}, member {member}: {name} is {told} in the table and {trace[name].value} traced"
             )
-    return trace.after(design.loads.traces["design"])
+    return trace.after(design.loads.traces["design"]).with_origins(design.fact_origins)
 
 
 def _row(names: NDArray[np.str_], name: str, kind: str) -> int:
