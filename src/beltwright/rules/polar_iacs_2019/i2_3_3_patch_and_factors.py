@@ -110,11 +110,11 @@ def frame_peak_row(*, bottom: Flag, load_distributing_stringer: Flag) -> Label:
     """Which row of Table 3 a transverse or bottom frame takes. Source: UR I2 Table 3, recalled."""
     return np.where(
         bottom,
-        "frames in bottom structures",
+        "frame in bottom",
         np.where(
             load_distributing_stringer,
-            "transverse frames with load-distributing stringers",
-            "transverse frames without",
+            "frame with stringers",
+            "frame without",
         ),
     )
 
@@ -123,7 +123,7 @@ def frame_peak_row(*, bottom: Flag, load_distributing_stringer: Flag) -> Label:
                  status=Status.MEMORY, table=PEAK_PRESSURE,
                  reads=tuple({"quantity": row["quantity"]} for row in _row("")))  # fmt: skip
 def frame_peak_transverse(*, member: Label, spacing_m: Metres) -> Ratio:
-    """Peak pressure factor for transverse frames and for frames in bottom structures [-].
+    """Peak pressure factor for transverse frames and for frame in bottom [-].
 
     Source: UR I2 Table 3, recalled.
     """

@@ -103,9 +103,7 @@ def net_thickness(
 
 @DOCUMENT.clause("I2.4.2", title="peak pressure factor of the plating", symbol="PPF_p", status=Status.CHOICE,
                  note="shown in tables; oblique framing interpolates the thickness, not this factor")  # fmt: skip
-def plating_peak(
-    *, transverse_share: Ratio, plating_peak_transverse: Ratio, plating_peak_longitudinal: Ratio
-) -> Ratio:
+def plating_peak(*, transverse_share: Ratio, plating_peak_transverse: Ratio, plating_peak_longitudinal: Ratio) -> Ratio:
     """Peak pressure factor to show for a panel [-]: that of the framing whose requirement counts for more."""
     return np.where(transverse_share >= 0.5, plating_peak_transverse, plating_peak_longitudinal)
 

@@ -111,8 +111,18 @@ def plastic_modulus_frame_heavy(
 
 @DOCUMENT.clause("I2.5.8", title="plastic section modulus", symbol="Z_p", status=Status.MEMORY_CHECKED)
 def plastic_modulus_net(*, plate_outweighs: Flag, plate_heavy_cm3: Cm3, frame_heavy_cm3: Cm3) -> Cm3:
-    """Net effective plastic section modulus of the frame with its plate [cm3]. Source: UR I2.5.8 and I2.5.9."""
-    return np.where(plate_outweighs, plate_heavy_cm3, frame_heavy_cm3)
+    """Net effective plastic section modulus of the frame with its plate [cm3]; never below 0.
+
+    Source: UR I2.5.8 and I2.5.9.
+    """
+    return np.maximum(np.where(plate_outweighs, plate_heavy_cm3, frame_heavy_cm3), 0.0)
+
+
+@DOCUMENT.clause("I2.5.9", title="neutral axis that must lie in the web", symbol="z_na", status=Status.CHOICE,
+                 note="written for an axis in the web; not asked where the plate outweighs it")  # fmt: skip
+def axis_in_web(*, plate_outweighs: Flag, neutral_axis_mm: Millimetres) -> Millimetres:
+    """Height of the plastic neutral axis to hold against the web height [mm]; 0 where the plate outweighs the frame."""
+    return np.where(plate_outweighs, 0.0, neutral_axis_mm)
 
 
 @DOCUMENT.clause(

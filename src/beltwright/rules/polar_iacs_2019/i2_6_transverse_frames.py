@@ -80,7 +80,7 @@ def own_modulus(
 @DOCUMENT.clause("I2.6.3", title="share of the own moduli", symbol="k_z", status=Status.MEMORY)
 def own_modulus_share(*, end_brackets: Flag, own_modulus_cm3: Cm3, plastic_modulus_net_cm3: Cm3) -> Ratio:
     """Factor k_z [-]: z_p over Z_p; 0 for a frame with end brackets. Source: UR I2.6.3, recalled."""
-    return np.where(end_brackets, 0.0, own_modulus_cm3 / plastic_modulus_net_cm3)
+    return np.where(end_brackets, 0.0, own_modulus_cm3 / np.maximum(plastic_modulus_net_cm3, 0.001))
 
 
 @DOCUMENT.clause("I2.6.3", title="shear at the end of the span", symbol="A_1B", status=Status.MEMORY_CHECKED)

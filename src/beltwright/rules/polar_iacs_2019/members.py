@@ -76,7 +76,7 @@ _SECTION_STEPS: Final = (
     Step(output="neutral_axis_mm", clause=i2_5.neutral_axis),
     Step(output="frame_heavy_cm3", clause=i2_5.plastic_modulus_frame_heavy),
     Step(output="plastic_modulus_net_cm3", clause=i2_5.plastic_modulus_net),
-    Step(output="section_in_scope", clause=i2_5.section_in_scope),
+    Step(output="axis_in_web_mm", clause=i2_5.axis_in_web),
     Step(output="web_share", clause=i2_5.web_share),
 )
 _TRANSVERSE_STEPS: Final = (
@@ -187,6 +187,7 @@ FRAMING: Final = MemberRule(
         _check("shear area", "shear_area_required_cm2", "shear_area_net_cm2", "I2.5.10"),
         _check("plastic modulus", "plastic_modulus_required_cm3", "plastic_modulus_net_cm3", "I2.5.10"),
         _check("shear area in the modulus formula", "shear_area_for_modulus_cm2", "shear_area_net_cm2", "I2.6.3"),
+        _check("neutral axis in the web", "axis_in_web_mm", "web_height_mm", "I2.5.9"),
         _check("web slenderness", "web_slenderness", "web_slenderness_limit", "I2.9.1"),
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),
         _check("flange breadth", "flange_breadth_least_mm", "flange_breadth_offered_mm", "I2.9.4", "has_flange"),
@@ -202,12 +203,6 @@ FRAMING: Final = MemberRule(
         "modulus_offered_cm3": "plastic_modulus_net_cm3",
     },
     guards=(
-        Guard(
-            column="section_in_scope",
-            what="local frames",
-            reason="the plastic neutral axis lies outside the web, or the plastic modulus is not positive",
-            ref="UR I2 I2.5.9",
-        ),
         Guard(
             column="in_scope",
             what="local frames",
