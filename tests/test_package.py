@@ -24,7 +24,9 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> zipfile.ZipFile:
 
 def tracked_sources() -> set[str]:
     """Every tracked file of the package."""
-    listed = subprocess.run(["git", "ls-files", "-z", "src"], cwd=ROOT, check=True, capture_output=True, text=True)
+    listed = subprocess.run(
+        ["git", "-c", "safe.directory=*", "ls-files", "-z", "src"], cwd=ROOT, check=True, capture_output=True, text=True
+    )
     return {name.removeprefix("src/") for name in listed.stdout.split("\0") if name and (ROOT / name).is_file()}
 
 

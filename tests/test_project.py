@@ -39,7 +39,9 @@ PACKAGE_HOSTS = re.compile(
 
 def tracked() -> list[Path]:
     """Every tracked file that is in the work tree."""
-    listed = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True).stdout
+    listed = subprocess.run(
+        ["git", "-c", "safe.directory=*", "ls-files", "-z"], cwd=ROOT, capture_output=True, check=True
+    ).stdout
     return [path for name in listed.decode().split("\0") if name and (path := ROOT / name).is_file()]
 
 
