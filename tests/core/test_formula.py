@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from beltwright.core.clause import Document
-from beltwright.core.formula import branches, formula_of, intermediates, plain, typst
+from beltwright.core.formula import branches, case_of, formula_of, intermediates, plain, typst, with_cell_values
 from beltwright.core.provenance import Status
-from beltwright.core.units import Degrees, Metres, Ratio
+from beltwright.core.ruletable import parse_table
+from beltwright.core.units import Degrees, Label, Metres, Ratio
 
 DOC = Document(id="f_1", short="UR F", title="formulas", edition="1", applicability="tests")
 
@@ -52,6 +53,10 @@ def endless(*, a: Ratio) -> Ratio:
     b = a  # noqa: F841
 
 
+CELLS = parse_table(
+    "# document: UR F\n# edition: 1\n# table: T1\n# title: t\n# read_by: n\nkind,limit,value,status\nx,least,0.7,text\n",
+    "t.csv",
+)
 NAMES = {"a": "a", "b": "b", "s": "s", "D": "D_UI"}
 
 
@@ -130,6 +135,64 @@ def test_the_governing_case(angle: float, governs: list[bool]) -> None:
 def test_intermediate_values_are_those_of_the_run() -> None:
     assert intermediates(by_case, {"angle": one(10.0), "a": one(3.0)}) == {"half": 1.5}
     assert intermediates(smooth, {"a": one(1.0)}) == {}
+
+
+@_clause
+def nested_cases(*, a: Ratio, b: Ratio) -> Ratio:
+    """Cases within cases."""
+    return np.where(a > 1.0, b, np.where(b > 1.0, a + b, a - b))
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "text", "answers"),
+    [(2.0, 0.0, "b", [True]), (1.0, 2.0, "a + b", [False, True]), (1.0, 1.0, "a - b", [False, False])],
+)
+def test_the_case_that_holds(a: float, b: float, text: str, answers: list[bool]) -> None:
+    found = case_of(nested_cases, {"a": one(a), "b": one(b)})
+    assert plain(found.result, {}) == text
+    assert [answer for _, answer in found.conditions] == answers
+
+
+@_clause
+def least_in_a_case(*, a: Ratio, b: Ratio) -> Ratio:
+    """A minimum inside a case."""
+    return np.where(a > 1.0, np.minimum(a, b), b)
+
+
+def test_the_branches_of_the_case_that_holds() -> None:
+    values = {"a": one(2.0), "b": one(3.0)}
+    found = branches(least_in_a_case, values, {}, case_of(least_in_a_case, values).result)
+    assert [(b.text, b.governs) for b in found] == [("a", True), ("b", False)]
+
+
+def test_without_cases_the_formula_itself_holds() -> None:
+    assert plain(case_of(smooth, {"a": one(1.0)}).result, {}) == "a + 1"
+
+
+@_clause
+def looked_up(*, key: Label, a: Ratio) -> Ratio:
+    """Largest of a cell and a number."""
+    return np.maximum(CELLS.numbers(key, "least"), 2.0 * a)
+
+
+def test_look_ups_are_replaced_by_what_they_find() -> None:
+    expression = with_cell_values(looked_up, formula_of(looked_up).result, {"key": np.array(["x"]), "a": one(3.0)})
+    assert plain(expression, {"a": "a"}) == "max(0.7, 2·a)"
+    assert plain(formula_of(looked_up).result, {"a": "a"}) == "max(table(key, least), 2·a)"
+
+
+@_clause
+def by_word(*, a: Ratio) -> Label:
+    """Case with words."""
+    return np.where(a > 1.0, "steep", "flat")
+
+
+def test_a_case_may_choose_between_words() -> None:
+    found = branches(by_word, {"a": one(2.0)}, {"a": "a"})
+    assert [(b.text, b.value, b.governs) for b in found] == [
+        ("steep if a > 1", "steep", True),
+        ("flat otherwise", "flat", False),
+    ]
 
 
 def test_no_branch_no_list() -> None:

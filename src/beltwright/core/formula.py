@@ -7,6 +7,7 @@ as plain text or as typst mathematics, with symbols or with numbers in place of 
 from __future__ import annotations
 
 import ast
+import copy
 import inspect
 import textwrap
 from collections.abc import Mapping
@@ -37,10 +38,10 @@ class Formula:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Branch:
-    """One argument of a min, max or case distinction: its formula, its value and whether it governs."""
+    """One argument of a min, max or case distinction: its formula, its value (or word) and whether it governs."""
 
     text: str
-    value: float
+    value: float | str
     governs: bool
 
 
@@ -74,13 +75,16 @@ def typst(expression: ast.expr, names: Mapping[str, str]) -> str:
     return _Typst(names).render(expression, 0)
 
 
-def branches(clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping[str, str]) -> tuple[Branch, ...]:
+def branches(
+    clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping[str, str], expression: ast.expr | None = None
+) -> tuple[Branch, ...]:
     """Return the arguments of the clause's outermost min, max or case distinction with their values; else nothing.
 
-    ``values`` are length-1 arrays by parameter name.
+    ``values`` are length-1 arrays by parameter name; ``expression`` is a part of the clause's formula to look at
+    instead of the whole.
     """
     scope = _scope(clause, values)
-    call = formula_of(clause).result
+    call = formula_of(clause).result if expression is None else expression
     if not (isinstance(call, ast.Call) and _called(call) in ("minimum", "maximum", "where")):
         return ()
     if _called(call) == "where":
@@ -88,11 +92,11 @@ def branches(clause: Clause[Any, Any], values: Mapping[str, Any], names: Mapping
         chosen = bool(np.all(_evaluate(condition, scope)))
         test = plain(condition, names)
         return (
-            Branch(text=f"{plain(yes, names)} if {test}", value=_number(yes, scope), governs=chosen),
-            Branch(text=f"{plain(no, names)} otherwise", value=_number(no, scope), governs=not chosen),
+            Branch(text=f"{plain(yes, names)} if {test}", value=_value(yes, scope), governs=chosen),
+            Branch(text=f"{plain(no, names)} otherwise", value=_value(no, scope), governs=not chosen),
         )
     parts = [part for argument in call.args for part in _flat(argument, _called(call))]
-    numbers = [_number(part, scope) for part in parts]
+    numbers = [float(_value(part, scope)) for part in parts]
     best = min(numbers) if _called(call) == "minimum" else max(numbers)
     return tuple(
         Branch(text=plain(part, names), value=number, governs=number == best)
@@ -107,6 +111,50 @@ def intermediates(clause: Clause[Any, Any], values: Mapping[str, Any]) -> dict[s
     """
     scope = _scope(clause, values)
     return {name: np.asarray(scope[name]).reshape(-1)[0].item() for name, _ in formula_of(clause).where}
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """What a clause comes to for given values: the expression that holds, and the conditions that led there."""
+
+    result: ast.expr
+    conditions: tuple[tuple[ast.expr, bool], ...]
+
+
+def case_of(clause: Clause[Any, Any], values: Mapping[str, Any]) -> Case:
+    """Return the expression left when every outermost case distinction is settled, with each condition's answer.
+
+    ``values`` are length-1 arrays by parameter name.
+    """
+    scope = _scope(clause, values)
+    expression = formula_of(clause).result
+    conditions: list[tuple[ast.expr, bool]] = []
+    while isinstance(expression, ast.Call) and _called(expression) == "where":
+        condition, yes, no = expression.args
+        holds = bool(np.all(_evaluate(condition, scope)))
+        conditions.append((condition, holds))
+        expression = yes if holds else no
+    return Case(expression, tuple(conditions))
+
+
+def with_cell_values(clause: Clause[Any, Any], expression: ast.expr, values: Mapping[str, Any]) -> ast.expr:
+    """Return a clause's expression with each look-up in a table replaced by the value found there."""
+    filled: ast.expr = _Cells(_scope(clause, values)).visit(copy.deepcopy(expression))
+    return filled
+
+
+class _Cells(ast.NodeTransformer):
+    """Replaces look-ups by their values."""
+
+    def __init__(self, scope: dict[str, Any]) -> None:
+        self.scope = scope
+
+    def visit_Call(self, node: ast.Call) -> ast.expr:
+        """Fill one call if it is a look-up, else its arguments."""
+        if _called(node) in ("numbers", "words", "has_value"):
+            return ast.Constant(value=_value(node, self.scope))
+        self.generic_visit(node)
+        return node
 
 
 def _scope(clause: Clause[Any, Any], values: Mapping[str, Any]) -> dict[str, Any]:
@@ -135,9 +183,10 @@ def _evaluate(expression: ast.expr, scope: dict[str, Any]) -> Any:
     return eval(code, scope)  # noqa: S307 - the source is the clause itself, never user input
 
 
-def _number(expression: ast.expr, scope: dict[str, Any]) -> float:
-    """The value of a sub-expression as a number."""
-    return float(np.asarray(_evaluate(expression, scope), dtype=np.float64).reshape(-1)[0])
+def _value(expression: ast.expr, scope: dict[str, Any]) -> float | str:
+    """The value of a sub-expression as a number, or as a word where it is one."""
+    value = np.asarray(_evaluate(expression, scope)).reshape(-1)[0].item()
+    return value if isinstance(value, str) else float(value)
 
 
 class _Plain:

@@ -1,0 +1,1 @@
+"""Backends: what turns a scene into a file."""

@@ -1,0 +1,58 @@
+"""The calculation booklet: typeset without network or system fonts; the same material gives the same bytes."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
+from beltwright.drawing.backends.typesetter import quoted, typeset
+from beltwright.report.markup import array, words
+from beltwright.report.material import Material
+from beltwright.report.registry import ChapterRegistry, standard_chapters
+
+TITLE = "Calculation of ice strengthening"
+
+
+def booklet_files(material: Material, chapters: ChapterRegistry | None = None) -> dict[str, bytes]:
+    """Return the typst sources and pictures of the booklet by file name; ``main.typ`` is the whole."""
+    written = [chapter.write(material) for chapter in (chapters or standard_chapters()).all()]
+    source = '#import "style.typ": *\n' + _opening(material) + "".join(part.markup for part in written)
+    style = files("beltwright.report").joinpath("typst", "style.typ").read_bytes()
+    found = {"main.typ": source.encode("utf-8"), "style.typ": style}
+    for part in written:
+        found.update({name: picture.encode("utf-8") for name, picture in part.pictures.items()})
+    return found
+
+
+def booklet_pdf(material: Material, chapters: ChapterRegistry | None = None) -> bytes:
+    """Return the booklet as PDF."""
+    return typeset(booklet_files(material, chapters), tagged=False)
+
+
+def _opening(material: Material) -> str:
+    """Page set-up, the first page with the cautions, and the contents."""
+    title = material.picture.title
+    lines = array(
+        words(pair)
+        for pair in (
+            ("ice class", title.ice_class),
+            ("rules", title.rules),
+            ("displacement at the upper ice waterline", f"{title.displacement_kt:.3f} kt"),
+            ("rule length", f"{title.length_m:.2f} m"),
+            ("outcome", material.outcome),
+            ("owner", title.owner),
+            ("building yard", title.yard),
+            ("design office", title.designer),
+            ("revision", title.revision),
+            ("inputs", title.input_hash),
+            ("program", f"beltwright {title.program_version}"),
+        )
+    )
+    return (
+        f"#show: booklet.with(title: {quoted(TITLE)}, ship: {quoted(title.ship)}, revision: {quoted(title.revision)}, "
+        f"fingerprint: {quoted(title.input_hash[:16])}, version: {quoted(title.program_version)}, "
+        f"caution: {quoted(SHORT_CAUTION)})\n"
+        f"#cover(ship: {quoted(title.ship)}, title: {quoted(TITLE)}, lines: {lines}, "
+        f"cautions: {array(words(pair) for pair in CAUTIONS)})\n"
+        '#pagebreak()\n#outline(title: "Contents", depth: 2, indent: auto)\n#pagebreak()\n'
+    )

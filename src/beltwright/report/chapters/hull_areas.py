@@ -1,0 +1,47 @@
+"""Hull areas on the shell: borders with their trace, areas and shares."""
+
+from __future__ import annotations
+
+from beltwright.report.chapters.told import lines_of
+from beltwright.report.markup import Shown, calculation_lines, column_table, heading, paragraph
+from beltwright.report.material import Material
+from beltwright.report.registry import Chapter, Written
+
+_BORDERS = (
+    Shown(name="border", header="border", width="fill"),
+    Shown(name="sides", header="between"),
+    Shown(name="aft_of_stem_m", header="aft of stem"),
+    Shown(name="x_m", header="x"),
+    Shown(name="frame", header="frame"),
+    Shown(name="height", header="height", width="fill"),
+    Shown(name="ref", header="clause"),
+)
+_AREAS = (
+    Shown(name="code", header="area"),
+    Shown(name="title", header="", width="fill"),
+    Shown(name="area_m2", header="shell area"),
+    Shown(name="share", header="share"),
+    Shown(name="area_factor", header="area factor", decimals=2),
+    Shown(name="addition_mm", header="addition"),
+    Shown(name="pressure_avg_mpa", header="mean pressure"),
+    Shown(name="thickness_least_mm", header="plate, least"),
+    Shown(name="thickness_most_mm", header="plate, most"),
+)
+
+
+def hull_areas(material: Material) -> Written:
+    """Borders, where they come from, and the areas both sides."""
+    parts = [
+        heading(1, "Hull areas"),
+        heading(2, "Borders"),
+        column_table(material.borders, _BORDERS),
+        heading(2, "Where the borders come from"),
+        calculation_lines(lines_of(material, material.border_calculation)),
+        heading(2, "Areas on the shell"),
+        paragraph("Areas are of the shell itself, both sides, openings taken out. Thickness is as built."),
+        column_table(material.area_table, _AREAS),
+    ]
+    return Written(markup="".join(parts))
+
+
+CHAPTERS = (Chapter(id="hull-areas", title="Hull areas", write=hull_areas),)

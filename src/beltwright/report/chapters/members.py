@@ -1,0 +1,39 @@
+"""What plating and frames share: samples told in full, and the table of groups by their governing member."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import Unit
+from beltwright.report.calculation import calculation
+from beltwright.report.chapters.told import told_names
+from beltwright.report.markup import Shown, calculation_lines, column_table, heading, paragraph
+from beltwright.report.material import Material
+from beltwright.report.selection import governing_rows
+
+
+def samples(material: Material, kind: str) -> str:
+    """Each sample of a kind in full; what hydrostatics, loads and borders told is not told again."""
+    known = told_names(material)
+    parts = []
+    for sample in material.samples:
+        if sample.kind != kind:
+            continue
+        parts.append(heading(2, f"{sample.hull_area}: {sample.id}"))
+        parts.append(paragraph(sample.headline))
+        parts.append(calculation_lines(calculation(sample.trace, sample.results, known=known)))
+    return "".join(parts)
+
+
+def groups(table: ColumnTable, shown: Sequence[Shown]) -> str:
+    """The table of groups: the member of each that comes closest to its limit, and how many there are."""
+    chosen = governing_rows(table)
+    if not chosen:
+        return paragraph("None.")
+    rows = np.array([row for row, _ in chosen])
+    counts = Column(unit=Unit("count"), meaning="members in the group", data=np.array([count for _, count in chosen]))
+    listed = table.where(rows).with_columns({"members": counts})
+    return column_table(listed, [*shown[:2], Shown(name="members", header="no."), *shown[2:]], size_pt=7.2)

@@ -1,0 +1,41 @@
+"""Steel weight of plating and frames by hull area, with allowances, total and centre."""
+
+from __future__ import annotations
+
+from beltwright.report.markup import Shown, bullets, column_table, grid_table, heading, paragraph
+from beltwright.report.material import Material
+from beltwright.report.numbers import fixed
+from beltwright.report.registry import Chapter, Written
+
+_SHOWN = (
+    Shown(name="hull_area", header="area"),
+    Shown(name="kind", header="kind", width="fill"),
+    Shown(name="mass_t", header="mass"),
+    Shown(name="lcg_m", header="from AP", decimals=2),
+    Shown(name="tcg_m", header="to port", decimals=2),
+    Shown(name="vcg_m", header="from baseline", decimals=2),
+)
+
+
+def weights(material: Material) -> Written:
+    """Weights."""
+    steel = material.weights
+    long, across, up = steel.centre_m
+    rows = [(words, fixed(mass, 2)) for words, mass in steel.allowances]
+    rows.append(("total with allowances", fixed(steel.total_t, 2)))
+    parts = [
+        heading(1, "Steel weight"),
+        paragraph(
+            "Both sides. Plating by area of the shell times as-built thickness, frames by length along the shell."
+        ),
+        column_table(steel.table, _SHOWN),
+        heading(2, "Allowances and total"),
+        grid_table((("", "", "left", "fill"), ("mass", "t", "right", "28")), rows),
+        paragraph(f"Centre of the total: {fixed(long, 2)} m from the aft perpendicular, {fixed(across, 2)} m to port, "
+                  f"{fixed(up, 2)} m above the baseline."),
+        bullets(steel.remarks),
+    ]  # fmt: skip
+    return Written(markup="".join(parts))
+
+
+CHAPTERS = (Chapter(id="weights", title="Steel weight", write=weights),)

@@ -1,0 +1,83 @@
+"""What the booklet, the tables and the result file print: tables, traces and words, already worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from beltwright.core.chain import Trace
+from beltwright.core.clause import Clause, Document
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Finding
+from beltwright.core.ruletable import Cell
+from beltwright.drawing.picture import ShipPicture
+from beltwright.rules.protocol import HullArea, LoadPatch, Override
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calculation:
+    """A calculation to be told: its title, its trace and the numbers wanted (none named: all)."""
+
+    title: str
+    trace: Trace
+    wanted: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sample:
+    """One member told in full: its kind, id, hull area, the trace behind it and the results told."""
+
+    kind: str
+    id: str
+    hull_area: str
+    headline: str
+    trace: Trace
+    results: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SteelMasses:
+    """The steel weight: by hull area and kind, the allowances in words with their mass [t], the total and its centre.
+
+    ``centre_m`` is (longitudinal from the aft perpendicular, transverse to port, vertical from the baseline).
+    """
+
+    table: ColumnTable
+    allowances: tuple[tuple[str, float], ...]
+    total_t: float
+    centre_m: tuple[float, float, float]
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """Everything that is printed of one design.
+
+    ``inputs`` echoes the ship as read. A number told in one calculation is not told again in a later one.
+    ``decisions`` are sentences saying what was chosen where a document is silent or leaves a choice.
+    """
+
+    picture: ShipPicture
+    inputs: Mapping[str, Any]
+    documents: tuple[Document, ...]
+    outcome: str
+    hydrostatics: ColumnTable
+    stations: ColumnTable
+    length_and_displacement: Calculation
+    border_calculation: Calculation
+    load_calculations: tuple[Calculation, ...]
+    loads: ColumnTable
+    patches: tuple[LoadPatch, ...]
+    decisions: tuple[str, ...]
+    areas: tuple[HullArea, ...]
+    borders: ColumnTable
+    area_table: ColumnTable
+    panels: ColumnTable
+    frames: ColumnTable
+    samples: tuple[Sample, ...]
+    weights: SteelMasses
+    findings: tuple[Finding, ...]
+    overrides: tuple[Override, ...]
+    unconfirmed_cells: tuple[Cell, ...]
+    unconfirmed_clauses: tuple[Clause[Any, Any], ...]

@@ -1,0 +1,26 @@
+"""Which rows are printed: of each scantling group the member that comes closest to its limit."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from beltwright.core.columns import ColumnTable
+
+
+def governing_rows(table: ColumnTable, by: str = "group") -> list[tuple[int, int]]:
+    """Return for each group (row, members): the row with the greatest ratio, and how many members the group has.
+
+    Groups come in the order of hull areas and then of their names; members without a ratio count but do not govern.
+    """
+    groups = table.labels(by)
+    ratio = table["ratio"]
+    values = np.where(ratio.applies, np.asarray(ratio.data, dtype=np.float64), -np.inf)
+    found = []
+    for group in sorted(set(groups.tolist()) - {""}):
+        rows = np.flatnonzero(groups == group)
+        best = int(rows[int(np.argmax(values[rows]))])
+        if np.isfinite(values[best]):
+            found.append((best, len(rows)))
+    areas = table.labels("hull_area")
+    order = {area: place for place, area in enumerate(dict.fromkeys(areas.tolist()))}
+    return sorted(found, key=lambda pair: (order[str(areas[pair[0]])], str(groups[pair[0]])))

@@ -1,0 +1,93 @@
+"""The tables as CSV: UTF-8, names with their units, no text that a spreadsheet takes for a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping
+
+import numpy as np
+
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import Unit
+from beltwright.report.material import Material
+
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+
+
+def csv_text(table: ColumnTable) -> str:
+    """Return a table as CSV text.
+
+    Names carry their unit (``spacing_m``). Numbers have ten significant digits. A cell where the quantity does not
+    apply reads ``n/a: reason``.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow([safe_text(name) for name in table])
+    writer.writerows(zip(*(_cells(table[name]) for name in table), strict=True))
+    return out.getvalue()
+
+
+def _cells(column: Column) -> list[str]:
+    """A column's cells as text; raises ValueError for a number that is not finite where it should apply."""
+    applies = column.applies
+    kind = column.data.dtype.kind
+    cells: list[str] = []
+    for row, value in enumerate(column.data.tolist()):
+        if not applies[row]:
+            assert column.reason is not None
+            cells.append(safe_text(f"n/a: {column.reason[row]}"))
+        elif kind == "f":
+            if not np.isfinite(value):
+                raise ValueError(f"{column.meaning}: row {row} is {value} and gives no reason")
+            cells.append(f"{value:.10g}")
+        elif kind == "b":
+            cells.append("yes" if value else "no")
+        else:
+            cells.append(safe_text(str(value)) if kind in "USO" else str(value))
+    return cells
+
+
+def safe_text(text: str) -> str:
+    """Return words that a spreadsheet takes as words: one that could begin a formula gets an apostrophe in front."""
+    clean = "".join(character if character.isprintable() else " " for character in text)
+    return "'" + clean if clean.lstrip().startswith(_FORMULA_STARTS) or text.startswith(_FORMULA_STARTS) else clean
+
+
+def findings_table(material: Material) -> ColumnTable:
+    """Return the findings as a table."""
+    rows = [(f.kind.code, f.kind.severity.value, f.where, f.message, f.kind.advice) for f in material.findings]
+    names = (
+        ("code", "number"),
+        ("severity", "severity"),
+        ("where", "where"),
+        ("message", "what"),
+        ("advice", "what to do"),
+    )
+    return ColumnTable(
+        "findings",
+        {
+            name: Column(unit=Unit("label"), meaning=meaning, data=np.array([row[k] for row in rows], dtype=np.str_))
+            for k, (name, meaning) in enumerate(names)
+        },
+    )
+
+
+def all_tables(material: Material) -> Mapping[str, ColumnTable]:
+    """Return every table by its name."""
+    return {
+        "hydrostatics": material.hydrostatics,
+        "stations": material.stations,
+        "loads": material.loads,
+        "borders": material.borders,
+        "areas": material.area_table,
+        "panels": material.panels,
+        "frames": material.frames,
+        "weights": material.weights.table,
+        "findings": findings_table(material),
+    }
+
+
+def csv_files(material: Material) -> dict[str, str]:
+    """Return every table's CSV text by file name."""
+    return {f"{name}.csv": csv_text(table) for name, table in all_tables(material).items()}

@@ -1,0 +1,229 @@
+"""Every sheet: nothing overlaps, nothing leaves the border, and lines stand where the ship's numbers say."""
+
+from __future__ import annotations
+
+import dataclasses
+import importlib.util
+import itertools
+from pathlib import Path
+from types import ModuleType
+
+import numpy as np
+import pytest
+
+from beltwright.drawing.backends.svg import to_svg
+from beltwright.drawing.lettering import boxes_overlap
+from beltwright.drawing.picture import ShipPicture, StationPicture
+from beltwright.drawing.registry import Sheet, SheetRegistry, standard_sheets
+from beltwright.drawing.scene import Dot, Filled, Layer, Lines, Scene, Words
+from beltwright.drawing.sheets.angles import angle_figure, conventions_figure
+
+
+def _sample() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("drawing_sample", Path(__file__).parent / "sample.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def picture() -> ShipPicture:
+    found: ShipPicture = _sample().picture()
+    return found
+
+
+@pytest.fixture(scope="module")
+def scenes(picture: ShipPicture) -> dict[str, Scene]:
+    return {sheet.id: sheet.draw(picture) for sheet in standard_sheets().all()}
+
+
+SHEETS = [sheet.id for sheet in standard_sheets().all()]
+
+
+def overlaps(scene: Scene) -> list[tuple[str, str]]:
+    """Pairs of words whose boxes share more than a hair."""
+    words = list(scene.words())
+    boxes = [word.box for word in words]
+    bounds = [(*box.min(axis=0), *box.max(axis=0)) for box in boxes]
+    found = []
+    for i, j in itertools.combinations(range(len(words)), 2):
+        a, b = bounds[i], bounds[j]
+        if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] and boxes_overlap(boxes[i], boxes[j], -0.01):
+            found.append((words[i].text, words[j].text))
+    return found
+
+
+def items(scene: Scene, kind: type) -> list:  # type: ignore[type-arg]
+    return [item for group in scene.groups for item in group.items if isinstance(item, kind)]
+
+
+def texts(scene: Scene) -> str:
+    return "\n".join(word.text for word in scene.words())
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_no_two_words_overlap(scenes: dict[str, Scene], sheet: str) -> None:
+    assert overlaps(scenes[sheet]) == []
+    assert len(list(scenes[sheet].words())) > 40
+
+
+def test_the_overlap_check_sees_an_overlap(scenes: dict[str, Scene]) -> None:
+    scene = scenes["profile"]
+    first = next(scene.words())
+    twice = dataclasses.replace(
+        scene, groups=(*scene.groups, dataclasses.replace(scene.groups[0], items=(first,), window=None))
+    )
+    assert (first.text, first.text) in overlaps(twice)
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_words_lie_inside_the_border(scenes: dict[str, Scene], sheet: str) -> None:
+    scene = scenes[sheet]
+    for word in scene.words():
+        low, high = word.box.min(axis=0), word.box.max(axis=0)
+        assert low[0] >= 20.0, word.text
+        assert low[1] >= 10.0, word.text
+        assert high[0] <= scene.width_mm - 10.0, word.text
+        assert high[1] <= scene.height_mm - 10.0, word.text
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_lines_lie_on_the_paper(scenes: dict[str, Scene], sheet: str) -> None:
+    scene = scenes[sheet]
+    runs = [run for item in items(scene, Lines) for run in item.runs]
+    assert len(runs) > 50
+    for run in runs:
+        assert np.isfinite(run).all()
+        assert run.min() >= 0.0
+        assert (run.max(axis=0) <= [scene.width_mm, scene.height_mm]).all()
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_the_title_block_says_what_it_must(scenes: dict[str, Scene], sheet: str, picture: ShipPicture) -> None:
+    said = texts(scenes[sheet])
+    title = picture.title
+    for wanted in (
+        title.ship,
+        title.owner,
+        title.yard,
+        title.designer,
+        title.ice_class,
+        title.rules,
+        "9.669 kt",
+        "95.00 m",
+    ):
+        assert wanted in said
+    assert title.input_hash[:12] in said
+    assert "not approved by a classification society" in said
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_the_same_picture_gives_the_same_bytes(picture: ShipPicture, sheet: str) -> None:
+    draw = standard_sheets().sheet(sheet).draw
+    assert to_svg(draw(picture)) == to_svg(draw(picture))
+
+
+def test_the_expansion_is_true_to_scale(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    """The upper waterline's length and height on paper equal the ship's, at the scale written."""
+    scene = scenes["shell-expansion"]
+    scale = int(next(w.text for w in scene.words() if w.text.startswith("1:")).split(":")[1])
+    line = next(item for item in items(scene, Lines) if item.layer is Layer.UPPER_WATERLINE).runs[0]
+    wanted = picture.upper.expansion
+    assert np.ptp(line[:, 0]) == pytest.approx(np.ptp(wanted[:, 0]) * 1000.0 / scale, abs=1e-9)
+    assert np.ptp(line[:, 1]) == pytest.approx(np.ptp(wanted[:, 1]) * 1000.0 / scale, abs=1e-9)
+    assert "true girth" in texts(scene)
+
+
+def test_every_panel_with_an_area_is_filled_once(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    fills = [item for group in scenes["shell-expansion"].groups if group.name == "hull areas" for item in group.items]
+    filled = sum(len(item.rings) for item in fills if isinstance(item, Filled))
+    assert filled == sum(1 for panel in picture.panels if panel.hull_area)
+    assert {item.fill for item in fills if isinstance(item, Filled)} == {
+        f"area-{panel.hull_area}" for panel in picture.panels if panel.hull_area
+    }
+
+
+def test_a_panel_not_met_is_marked(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    marked = [item for item in items(scenes["shell-expansion"], Lines) if item.layer is Layer.NOT_MET]
+    assert sum(len(item.runs) for item in marked) == sum(1 for panel in picture.panels if not panel.met) == 1
+
+
+@pytest.mark.parametrize("sheet", ["shell-expansion", "profile"])
+def test_every_hull_area_is_named(scenes: dict[str, Scene], picture: ShipPicture, sheet: str) -> None:
+    present = {panel.hull_area for panel in picture.panels if panel.hull_area}
+    large = {word.text for word in scenes[sheet].words() if word.bold and word.size_mm >= 4.0}
+    assert present <= large
+
+
+def test_every_plate_group_has_its_callout(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    said = texts(scenes["shell-expansion"])
+    assert all(line in said for callout in picture.plate_callouts for line in callout.lines)
+    assert all(line in said for callout in picture.frame_callouts for line in callout.lines)
+
+
+def test_borders_are_dimensioned_from_both_ends_and_by_frame(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    said = texts(scenes["profile"])
+    for border in picture.borders:
+        if border.transverse:
+            assert border.x_m is not None
+            assert f"{border.x_m:.2f} m from the aft perpendicular, {border.frame}" in said
+            assert f"{picture.stem_x_m - border.x_m:.2f} m from the stem" in said
+
+
+def test_every_angle_of_every_station_is_written(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    said = texts(scenes["body-plan"])
+    for station in picture.stations:
+        for symbol, angle in (("α", station.alpha_deg), ("β", station.beta_deg), ("γ", station.gamma_deg)):
+            assert f"{station.name}: {symbol} {angle:.1f}°" in said
+
+
+def test_an_angle_that_does_not_apply_is_a_dash(picture: ShipPicture) -> None:
+    stations = (dataclasses.replace(picture.stations[0], gamma_deg=None, reason="parallel"), *picture.stations[1:])
+    scene = standard_sheets().sheet("body-plan").draw(dataclasses.replace(picture, stations=stations))
+    said = texts(scene)
+    assert "station 1: γ n/a" in said
+    assert "–" in said
+    assert "nan" not in said.lower()
+
+
+@pytest.mark.parametrize("number", range(4))
+def test_angle_figures_have_three_views(picture: ShipPicture, number: int) -> None:
+    station: StationPicture = picture.stations[number]
+    scene = angle_figure(picture, station)
+    assert overlaps(scene) == []
+    assert len(items(scene, Dot)) == 3
+    assert f"section: β {station.beta_deg:.1f}°" in texts(scene)
+
+
+def test_the_conventions_figure_has_no_overlap(picture: ShipPicture) -> None:
+    assert overlaps(conventions_figure(picture)) == []
+
+
+def test_a_registry_refuses_a_second_sheet_of_one_id() -> None:
+    registry = SheetRegistry()
+    sheet = Sheet(id="a", title="A", draw=lambda _: Scene(width_mm=1, height_mm=1, title="", description="", groups=()))
+    registry.register(sheet)
+    with pytest.raises(ValueError, match="a is registered already"):
+        registry.register(sheet)
+    with pytest.raises(KeyError, match="no sheet b; known: a"):
+        registry.sheet("b")
+
+
+def test_the_words_of_a_hostile_name_stay_words(picture: ShipPicture) -> None:
+    title = dataclasses.replace(picture.title, ship='<script>"&\x07', owner="]]>&amp;")
+    svg = to_svg(standard_sheets().sheet("profile").draw(dataclasses.replace(picture, title=title)))
+    import xml.etree.ElementTree as ET
+
+    said = [element.text or "" for element in ET.fromstring(svg).iter() if element.tag.endswith("text")]
+    assert '<script>"&' in said
+    assert "]]>&amp;" in said
+    assert not [e.tag for e in ET.fromstring(svg).iter() if e.tag.endswith("script")]
+
+
+def test_words_of_all_sheets_are_words(scenes: dict[str, Scene]) -> None:
+    for scene in scenes.values():
+        for word in scene.words():
+            assert isinstance(word, Words)
+            assert word.text.strip()

@@ -1,0 +1,236 @@
+"""Booklet, tables and result file of an invented ship: complete, equal to each other, stable, and safe to open."""
+
+from __future__ import annotations
+
+import csv
+import dataclasses
+import importlib.util
+import io
+import json
+import math
+import re
+from pathlib import Path
+from types import ModuleType
+
+import jsonschema
+import numpy as np
+import pytest
+from pypdf import PdfReader
+
+from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import Unit
+from beltwright.report.booklet import booklet_files, booklet_pdf
+from beltwright.report.material import Material
+from beltwright.report.registry import Chapter, ChapterRegistry, Written, standard_chapters
+from beltwright.report.result_json import result, result_text, schema
+from beltwright.report.selection import governing_rows
+from beltwright.report.tables import csv_files, csv_text, safe_text
+from beltwright.report.terminal import text_table
+
+
+def _sample() -> ModuleType:
+    spec = importlib.util.spec_from_file_location("report_sample", Path(__file__).parent / "sample.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def material() -> Material:
+    found: Material = _sample().material()
+    return found
+
+
+@pytest.fixture(scope="module")
+def pdf(material: Material) -> bytes:
+    return booklet_pdf(material)
+
+
+@pytest.fixture(scope="module")
+def pages(pdf: bytes) -> list[str]:
+    return [re.sub(r"\s+", " ", page.extract_text().replace("\xad", "-")) for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def test_the_first_page_carries_every_caution(pages: list[str]) -> None:
+    for head, _ in CAUTIONS:
+        assert f"{head}." in pages[0]
+
+
+def test_every_page_carries_the_short_caution_the_inputs_and_its_number(pages: list[str], material: Material) -> None:
+    for number, page in enumerate(pages, 1):
+        assert SHORT_CAUTION in page
+        assert material.picture.title.input_hash[:16] in page
+        assert f"page {number} of {len(pages)}" in page
+
+
+def test_the_booklet_is_not_longer_than_forty_pages(pages: list[str]) -> None:
+    assert 10 < len(pages) <= 40
+
+
+def test_every_chapter_has_a_bookmark_in_order(pdf: bytes) -> None:
+    titles = [item.title for item in PdfReader(io.BytesIO(pdf)).outline if not isinstance(item, list)]
+    wanted = [
+        "Ship and rules",
+        "Conventions",
+        "Findings",
+        "Waterlines and hydrostatics",
+        "Hull areas",
+        "Hull angles",
+        "Design ice loads",
+        "Shell plating",
+        "Frames",
+        "Steel weight",
+        "Values not confirmed against the printed page",
+    ]
+    assert [title.split(" ", 1)[1] if title[0].isdigit() else title for title in titles] == wanted
+
+
+def test_the_same_material_gives_the_same_bytes(material: Material, pdf: bytes) -> None:
+    assert booklet_pdf(material) == pdf
+
+
+def test_the_booklet_tells_the_numbers_of_the_result_file(material: Material, pages: list[str]) -> None:
+    whole = " ".join(pages)
+    plain = result(material)
+    for patch in plain["patches"]:
+        for key in ("force_mn", "width_m", "height_m", "pressure_mpa"):
+            assert f"{patch[key]:.3f}" in whole
+    for value in plain["areas"]["columns"]["area_m2"]["values"]:
+        assert f"{value:.1f}" in whole
+    panels = material.panels
+    for row, _ in governing_rows(panels):
+        assert str(panels.labels("id")[row]) in whole
+        assert f"{float(panels['thickness_required_mm'].data[row]):.1f}" in whole
+
+
+def test_every_unconfirmed_cell_and_clause_is_listed(material: Material) -> None:
+    source = booklet_files(material)["main.typ"].decode()
+    listed = source[source.index("Values not confirmed against the printed page") :]
+    assert material.unconfirmed_cells
+    assert all(json.dumps(cell.where, ensure_ascii=False) in listed for cell in material.unconfirmed_cells)
+    assert all(clause.citation in listed for clause in material.unconfirmed_clauses)
+
+
+def test_an_override_is_printed_with_its_reason(material: Material, pages: list[str]) -> None:
+    assert any(material.overrides[0].reason.rstrip(".") in page for page in pages)
+
+
+def test_what_a_user_wrote_cannot_become_code(material: Material) -> None:
+    title = dataclasses.replace(
+        material.picture.title, ship='#panic("x") "quoted" $x$ \\', owner="*b* `raw` @label <l>"
+    )
+    hostile = dataclasses.replace(material, picture=dataclasses.replace(material.picture, title=title))
+    first = PdfReader(io.BytesIO(booklet_pdf(hostile))).pages[0].extract_text()
+    assert '#panic("x")' in first
+    assert "*b*" in first
+
+
+def test_no_number_is_told_twice_between_chapters(material: Material) -> None:
+    from beltwright.report.chapters.told import lines_of
+
+    told = [
+        line.name
+        for part in (material.length_and_displacement, material.border_calculation, *material.load_calculations)
+        for line in lines_of(material, part)
+    ]
+    assert len(told) == len(set(told))
+    assert {"rule_length_m", "displacement_bow_kt", "bow_aft_m", "bow_pressure_mpa"} <= set(told)
+
+
+def test_a_chapter_registry_refuses_a_second_of_one_id() -> None:
+    registry = ChapterRegistry()
+    chapter = registry.register(Chapter(id="a", title="A", write=lambda _: Written(markup="")))
+    with pytest.raises(ValueError, match="a is registered already"):
+        registry.register(chapter)
+    assert len(standard_chapters().all()) == 11
+
+
+def test_the_result_obeys_its_schema(material: Material) -> None:
+    jsonschema.Draft202012Validator.check_schema(schema())
+    jsonschema.Draft202012Validator(schema()).validate(json.loads(result_text(material)))
+
+
+@pytest.mark.parametrize(
+    "break_it",
+    [
+        lambda r: r.pop("provenance"),
+        lambda r: r.update(outcome="perhaps"),
+        lambda r: r.update(extra=1),
+        lambda r: r["panels"]["columns"].pop("ratio"),
+        lambda r: r["panels"]["columns"]["ratio"].pop("unit"),
+        lambda r: r["provenance"].update(input_hash="zz"),
+    ],
+)
+def test_the_schema_refuses_a_broken_result(material: Material, break_it) -> None:  # type: ignore[no-untyped-def]
+    broken = json.loads(result_text(material))
+    break_it(broken)
+    assert list(jsonschema.Draft202012Validator(schema()).iter_errors(broken))
+
+
+def test_what_does_not_apply_is_null_with_its_reason(material: Material) -> None:
+    column = json.loads(result_text(material))["panels"]["columns"]["ratio"]
+    rows = [row for entry in column["not_applicable"] for row in entry["rows"]]
+    assert [row for row, value in enumerate(column["values"]) if value is None] == rows == [material.panels.rows - 1]
+    assert column["not_applicable"][0]["reason"] == "no ice requirement"
+
+
+def holed(value: float) -> ColumnTable:
+    return ColumnTable("t", {"x_m": Column(unit=Unit("m"), meaning="x", data=np.array([1.0, value]))})
+
+
+@pytest.mark.parametrize("value", [math.nan, math.inf])
+def test_a_number_without_value_and_reason_never_leaves(material: Material, value: float) -> None:
+    with pytest.raises(ValueError, match="gives no reason"):
+        csv_text(holed(value))
+    with pytest.raises(ValueError, match="not JSON compliant"):
+        result_text(dataclasses.replace(material, loads=holed(value)))
+
+
+def test_every_table_is_written_and_reads_back(material: Material) -> None:
+    files = csv_files(material)
+    assert set(files) == {
+        f"{n}.csv"
+        for n in ("hydrostatics", "stations", "loads", "borders", "areas", "panels", "frames", "weights", "findings")
+    }
+    rows = list(csv.DictReader(io.StringIO(files["panels.csv"])))
+    assert len(rows) == material.panels.rows
+    for row, ratio in zip(rows[:-1], material.panels["ratio"].data[:-1], strict=True):
+        assert float(row["ratio"]) == pytest.approx(float(ratio), rel=1e-9)
+    assert rows[-1]["ratio"] == "n/a: no ice requirement"
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-2", "@x", "\t=1", " =1", "\n=1", "＝1"])
+def test_text_that_could_be_a_formula_is_defused(text: str) -> None:
+    assert safe_text(text).startswith("'")
+
+
+def test_plain_text_and_negative_numbers_stay_as_they_are() -> None:
+    assert safe_text("B+BIi") == "B+BIi"
+    table = ColumnTable("t", {"x_m": Column(unit=Unit("m"), meaning="x", data=np.array([-1.5]))})
+    assert csv_text(table) == "x_m\n-1.5\n"
+
+
+def test_the_governing_row_of_each_group() -> None:
+    def words(data: list[str]) -> Column:
+        return Column(unit=Unit("label"), meaning="w", data=np.array(data))
+
+    ratio = Column(
+        unit=Unit("-"), meaning="r", data=np.array([0.5, 0.9, 0.7, np.nan]), reason=np.array(["", "", "", "none"])
+    )
+    table = ColumnTable(
+        "t", {"group": words(["a", "a", "b", "c"]), "hull_area": words(["B", "B", "A", "A"]), "ratio": ratio}
+    )
+    assert governing_rows(table) == [(1, 2), (2, 1)]
+
+
+def test_the_terminal_table_has_units_under_its_headers(material: Material) -> None:
+    text = text_table(
+        material.area_table, [("code", "area"), ("area_m2", "shell"), ("thickness_most_mm", "plate")], "Hull areas"
+    )
+    assert text.splitlines()[0] == "Hull areas"
+    assert "m²" in text
+    assert "BIi" in text
+    assert "nan" not in text
