@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
 from beltwright.arrangement import codes
+from beltwright.arrangement.across import Across
 from beltwright.arrangement.edges import EdgeTable
 from beltwright.arrangement.levels import AboveLevel, LevelLine
-from beltwright.arrangement.sectionlines import lies_across
 from beltwright.arrangement.zones import ZoneLine
 from beltwright.core.findings import Findings
 from beltwright.hull.areas import negated, shell_area
-from beltwright.hull.shell import LevelFunction, Pieces, PlaneLevel, Shell
+from beltwright.hull.shell import LevelFunction, PlaneLevel, Shell
 
 ALLOWED = 0.001  # share of the shell's area
 
@@ -24,6 +23,7 @@ def check_area(
     zones: Sequence[ZoneLine],
     levels: Sequence[LevelLine],
     edges: EdgeTable,
+    across: Across,
     panels_m2: float,
     whole: bool,
     findings: Findings,
@@ -33,7 +33,7 @@ def check_area(
     The shell itself is cut at the zones' frames and levels; faces that lie across the ship are no part of it. ``whole``
     says that the zones hold everything below the uppermost level, so that one cut is enough.
     """
-    pieces = _not_across(shell, findings)
+    pieces = across.without(shell.pieces())
     top = levels[-1]
     if whole and top.runs_over(edges.grid.stations.first, edges.grid.stations.last):
         total = shell_area(shell, [AboveLevel(top)], pieces).area_m2
@@ -57,17 +57,3 @@ def _bounds(zone: ZoneLine, levels: Sequence[LevelLine], edges: EdgeTable) -> li
     if zone.lower >= 0:
         inside.append(negated(AboveLevel(levels[zone.lower])))
     return inside
-
-
-def _not_across(shell: Shell, findings: Findings) -> Pieces:
-    """The shell without faces that lie across the ship, such as a transom, which a finding names with their area."""
-    pieces = shell.pieces()
-    corners = shell.points(np.repeat(pieces.face, 3), pieces.uv.reshape(-1, 2)).reshape(-1, 3, 3)
-    vectors = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-    sizes = np.linalg.norm(vectors, axis=1)
-    across = lies_across(vectors / np.where(sizes > 0.0, sizes, 1.0)[:, None])
-    if across.any():
-        x = corners[across][..., 0]
-        where = f"x = {x.min():.2f} to {x.max():.2f} m"
-        findings.add(codes.TRANSOM, where, f"{0.5 * sizes[across].sum():.2f} m2 on the port side")
-    return replace(pieces, face=pieces.face[~across], uv=pieces.uv[~across])

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from beltwright.arrangement import codes
+from beltwright.arrangement.across import Across, faces_across
 from beltwright.arrangement.area_check import check_area
 from beltwright.arrangement.edges import EdgeTable
 from beltwright.arrangement.frames import frame_table
@@ -50,9 +51,10 @@ def arrange(ship: Ship, shell: Shell) -> Arrangement:
     bulkheads = bulkhead_lines(ship, stations)
     zones = zone_lines(ship, stations, levels, bulkheads, hull_x)
     grid = make_grid(shell, stations, levels)
-    sections = SectionLines(shell, grid.x_m, ship.hull.depth_m)
+    across = faces_across(shell)
+    sections = SectionLines(shell, grid.x_m, ship.hull.depth_m, across)
     edges = EdgeTable(grid, sections, levels)
-    _report_sections(edges, levels, findings)
+    _report_sections(edges, levels, across, findings)
     whole = report_gaps(zones, levels, edges, findings)
     plan = make_plan(zones, levels, edges)
     slots = without_slivers(trimmed(plan.panels, edges), zones, edges, findings)
@@ -60,7 +62,7 @@ def arrange(ship: Ship, shell: Shell) -> Arrangement:
     panels, shapes, measures = panel_table(slots, zones, levels, edges, findings)
     frames, frame_shapes = frame_table(plan.frames, slots, measures, zones, levels, edges, findings)
     panels = with_openings(ship.openings, panels, shapes, frames, frame_shapes, edges, findings)
-    framed = check_area(shell, zones, levels, edges, float(panels.values("area_m2").sum()), whole, findings)
+    framed = check_area(shell, zones, levels, edges, across, float(panels.values("area_m2").sum()), whole, findings)
     return Arrangement(
         stations=stations,
         levels=levels,
@@ -91,8 +93,11 @@ def _reaches(stations: FrameStations, hull_x_m: tuple[float, float]) -> None:
             raise InputError(f"{WHERE}: frames", what, value=number, allowed=allowed)
 
 
-def _report_sections(edges: EdgeTable, levels: Sequence[LevelLine], findings: Findings) -> None:
+def _report_sections(edges: EdgeTable, levels: Sequence[LevelLine], across: Across, findings: Findings) -> None:
     """Findings about sections and levels."""
+    if across.area_m2 > 0.0:
+        where = f"x = {across.x_m[0]:.2f} to {across.x_m[1]:.2f} m"
+        findings.add(codes.TRANSOM, where, f"{across.area_m2:.2f} m2 on the port side")
     x = edges.grid.x_m
     for k, level in enumerate(levels):
         here = level.present(x)

@@ -17,7 +17,8 @@ _LEVEL_REACH = 1e-9
 class EdgeTable:
     """Edges in rows, stations in columns; row 0 is the keel, or where a section begins, row k + 1 level k.
 
-    ``meets`` and ``several`` (levels, stations) say where a level truly meets the shell, and where more than once.
+    Rows after ``last_level_row`` are longitudinals and oblique frames. ``meets`` and ``several`` (levels, stations) say
+    where a level truly meets the shell, and where more than once.
     """
 
     def __init__(self, grid: Grid, sections: SectionLines, levels: Sequence[LevelLine]) -> None:
@@ -27,6 +28,7 @@ class EdgeTable:
         self.meets: BoolArray = np.array([f.meets for f in found]).reshape(shape)
         self.several: BoolArray = np.array([f.several for f in found]).reshape(shape)
         self._rows: list[FloatArray] = [sections.start_m, *(f.girth_m for f in found)]
+        self.last_level_row = len(levels)
         self._traces: dict[tuple[int, int, float], list[int]] = {}
 
     def girth(self, row: int) -> FloatArray:

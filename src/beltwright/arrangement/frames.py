@@ -103,8 +103,7 @@ def _lines(slots: Sequence[FrameSlot], edges: EdgeTable) -> tuple[list[FrameSlot
     station = np.array(stations, dtype=np.float64).reshape(-1, _PLACES + 1)
     girth = np.array(girths, dtype=np.float64).reshape(-1, _PLACES + 1)
     across = np.array([slot.along < 0 for slot in kept], dtype=bool)
-    trace = np.array([slot.along for slot in kept], dtype=np.int64)[:, None]
-    points, normals, tangents = _between(edges, table, station, girth, trace)
+    points, normals, tangents = _between(edges, station, girth)
     chord = np.linalg.norm(np.diff(points, axis=1), axis=2).sum(axis=1)
     return kept, _Lines(
         points=points,
@@ -117,23 +116,17 @@ def _lines(slots: Sequence[FrameSlot], edges: EdgeTable) -> tuple[list[FrameSlot
     )
 
 
-def _between(
-    edges: EdgeTable, table: FloatArray, station: FloatArray, girth: FloatArray, trace: IntArray
-) -> tuple[FloatArray, FloatArray, FloatArray]:
+def _between(edges: EdgeTable, station: FloatArray, girth: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Places (f, k, 3), normals and section tangents at stations with fractions, between the two sections beside."""
     behind = np.floor(station + _AT_END_M).astype(np.int64)
     t = np.clip(station - behind, 0.0, 1.0)[..., None]
-    ahead = np.minimum(behind + 1, table.shape[1] - 1)
-    traced = np.broadcast_to(trace, behind.shape)
-    found = []
-    for at in (behind, ahead):
-        here = np.where(traced < 0, girth, table[traced, at])
-        found.append(edges.sections.at(at.ravel(), np.nan_to_num(here, neginf=0.0, posinf=1e6).ravel()))
+    ahead = np.minimum(behind + 1, len(edges.grid.x_m) - 1)
     shape = (*station.shape, 3)
-    points = (1.0 - t) * found[0].points.reshape(shape) + t * found[1].points.reshape(shape)
-    normals = (1.0 - t) * found[0].normals.reshape(shape) + t * found[1].normals.reshape(shape)
+    aft, fore = (edges.sections.at(s.ravel(), girth.ravel()) for s in (behind, ahead))
+    points = (1.0 - t) * aft.points.reshape(shape) + t * fore.points.reshape(shape)
+    normals = (1.0 - t) * aft.normals.reshape(shape) + t * fore.normals.reshape(shape)
     normals /= np.maximum(np.linalg.norm(normals, axis=2, keepdims=True), _AT_END_M)
-    return points, normals, found[0].tangents.reshape(shape)
+    return points, normals, aft.tangents.reshape(shape)
 
 
 def _along(slot: FrameSlot, table: FloatArray) -> tuple[FloatArray, FloatArray] | None:
@@ -311,7 +304,7 @@ def _ends(slots: Sequence[FrameSlot], zones: Sequence[ZoneLine]) -> dict[str, Co
         "upper_end_fixed": flags("continuous or bracketed at the upper (forward) support, as given", fixed[:, 1]),
         "lower_bracket_m": numbers("m", "arm of the bracket at the lower (aft) support", arms[:, 0]),
         "upper_bracket_m": numbers("m", "arm of the bracket at the upper (forward) support", arms[:, 1]),
-        "end_brackets": flags("both ends have end brackets", (arms > 0.0).all(axis=1)),
+        "end_brackets": flags("both ends have end brackets", (arms[:, 0] > 0.0) & (arms[:, 1] > 0.0)),
     }
 
 
@@ -326,7 +319,7 @@ def _crossed(slots: Sequence[FrameSlot], zones: Sequence[ZoneLine], edges: EdgeT
         for k in zones[slot.zone].distributing:
             girth = edges.girth(row(k))[s]
             found[i] = found[i] or (edges.meets[k, s] and low + _CLEAR_M < girth < high - _CLEAR_M)
-    return {"load_distributing_stringer": flags("load-distributing stringers support the frame", found)}
+    return {"load_distributing_stringer": flags("load-distributing stringers support the frame", np.asarray(found))}
 
 
 def _angles(slots: Sequence[FrameSlot], lines: _Lines) -> dict[str, Column]:

@@ -12,7 +12,7 @@ from beltwright.arrangement.stations import FrameStations
 from beltwright.core.units import FloatArray, IntArray
 from beltwright.hull.shell import Shell
 
-_INSIDE = 1e-6  # of the hull's length: how far inside its ends the end sections lie
+_INSIDE = 1e-7  # of the hull's length: how far inside its ends the end sections lie
 _NEAR_M = 1e-4  # stations nearer than this are one
 _BESIDE_M = 1e-3
 _FINER = (0.5, 0.25, 0.125, 0.0625, 0.03, 0.01, 0.003, 0.001)  # of a frame spacing, from each end of the hull

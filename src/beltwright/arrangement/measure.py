@@ -13,6 +13,7 @@ from beltwright.core.units import FloatArray, IntArray
 from beltwright.hull.areas import sampled_areas
 
 STEPS = 8  # parts into which a panel is divided over its height
+_KNUCKLE_M = 1e-4  # a knuckle nearer to an edge than this is the edge
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,8 @@ class Nodes:
     """Panels at their stations: one row per panel and station, panels in order.
 
     ``panel``, ``station`` (n,); ``low_m``, ``high_m`` (n,) girths of the edges; ``first`` (p + 1,) where each panel's
-    rows begin; ``points``, ``normals``, ``tangents`` (n, STEPS + 1, 3) from the lower to the upper edge.
+    rows begin; ``girth_m`` (n, STEPS + 1) and ``points``, ``normals``, ``tangents`` (n, STEPS + 1, 3) from the lower to
+    the upper edge, with places on the knuckles between.
     """
 
     panel: IntArray
@@ -28,6 +30,7 @@ class Nodes:
     low_m: FloatArray
     high_m: FloatArray
     first: IntArray
+    girth_m: FloatArray
     points: FloatArray
     normals: FloatArray
     tangents: FloatArray
@@ -79,6 +82,7 @@ def measured_nodes(slots: Sequence[PanelSlot], edges: EdgeTable) -> Nodes:
     size = np.bincount(panel, minlength=len(slots))
     share = np.linspace(0.0, 1.0, STEPS + 1)
     girth = low[:, None] + (high - low)[:, None] * share
+    _on_knuckles(girth, panel, station, edges)
     at = edges.sections.at(np.repeat(station, STEPS + 1), girth.ravel())
     shape = (len(panel), STEPS + 1, 3)
     return Nodes(
@@ -87,16 +91,47 @@ def measured_nodes(slots: Sequence[PanelSlot], edges: EdgeTable) -> Nodes:
         low_m=low,
         high_m=high,
         first=np.concatenate([[0], np.cumsum(size)]),
+        girth_m=girth,
         points=at.points.reshape(shape),
         normals=at.normals.reshape(shape),
         tangents=at.tangents.reshape(shape),
     )
 
 
+def _on_knuckles(girth_m: FloatArray, panel: IntArray, station: IntArray, edges: EdgeTable) -> None:
+    """Move the place nearest to each knuckle of a section onto it, so that no corner is cut; never ends or middle.
+
+    All stations of a panel move the same place, unless a section has more knuckles than one there.
+    """
+    where, at = edges.sections.knuckles
+    if len(where) == 0:
+        return
+    order = np.argsort(station, kind="stable")
+    begin = np.searchsorted(station[order], where, side="left")
+    end = np.searchsorted(station[order], where, side="right")
+    knuckle = np.repeat(at, end - begin)
+    rows = order[np.concatenate([np.arange(a, b) for a, b in zip(begin, end, strict=True)])]
+    low, high = girth_m[rows, 0], girth_m[rows, -1]
+    inside = (knuckle > low + _KNUCKLE_M) & (knuckle < high - _KNUCKLE_M)
+    rows, knuckle = rows[inside], knuckle[inside]
+    share = (knuckle - girth_m[rows, 0]) / (girth_m[rows, -1] - girth_m[rows, 0])
+    _, of_panel, per_panel = np.unique(panel[rows], return_inverse=True, return_counts=True)
+    single = np.bincount(rows, minlength=len(panel))[rows] == 1
+    mean = np.bincount(of_panel, share) / per_panel
+    share = np.where(single, mean[of_panel], share)
+    place = np.clip(np.rint(share * STEPS), 1, STEPS - 1).astype(np.int64)
+    middle = place == STEPS // 2
+    place[middle] += np.where(share[middle] < 0.5, -1, 1)
+    girth_m[rows, place] = knuckle
+
+
 def areas_and_centres(nodes: Nodes) -> tuple[FloatArray, FloatArray]:
     """Return each panel's area (p,) [m2] and centre of area (p, 3) [m], from the strips between its stations."""
     j = nodes.cells
     size, centre = sampled_areas(np.stack([nodes.points[j], nodes.points[j + 1]], axis=1))
+    chord = np.linalg.norm(np.diff(nodes.points, axis=1), axis=2).sum(axis=1)
+    girth, chord = (nodes.high_m - nodes.low_m)[j] + (nodes.high_m - nodes.low_m)[j + 1], chord[j] + chord[j + 1]
+    size = size * np.where(chord > 0.0, girth / np.where(chord > 0.0, chord, 1.0), 1.0)  # arcs, not chords
     area: FloatArray = np.bincount(nodes.panel[j], size, nodes.count).astype(np.float64)
     weight = np.where(size > 0.0, size, 0.0)[:, None] * np.where(size > 0.0, centre.T, 0.0).T
     moment = np.stack([np.bincount(nodes.panel[j], weight[:, k], nodes.count) for k in range(3)], axis=1)

@@ -92,7 +92,8 @@ def _moved(
     new = held + (edges.girth(0)[s] - edges.girth(0)[s - 1])
     for _ in range(_SETTLE):
         there = edges.sections.at(now, new)
-        new = new + np.einsum("ni,ni->n", there.tangents, goal - there.points)
+        on = np.clip(new, edges.sections.start_m[s], edges.sections.length_m[s])
+        new = on + np.einsum("ni,ni->n", there.tangents, goal - there.points)
     moved: FloatArray = new + (girth - held)
     return moved
 

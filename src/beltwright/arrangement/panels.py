@@ -51,7 +51,7 @@ def panel_table(
     shapes = _shapes(nodes, edges)
     middle = _middle_rows(nodes)
     normals = nodes.normals[middle, STEPS // 2]
-    along = np.where(transverse[:, None], nodes.tangents[middle, STEPS // 2], _lengthwise(nodes))
+    along = np.where(transverse[:, None], nodes.tangents[middle, STEPS // 2], _lengthwise(nodes, slots, edges, middle))
     omega = omega_deg(normals, along)
     lengths = _lengths(nodes, transverse)
     spacing = _spacing(nodes, transverse, edges, lengths, normals)
@@ -121,10 +121,27 @@ def _middle_rows(nodes: Nodes) -> IntArray:
     return middle
 
 
-def _lengthwise(nodes: Nodes) -> FloatArray:
-    """Direction (p, 3) of the framing line through the middle of panels framed along the ship."""
-    first, last = nodes.first[:-1], nodes.first[1:] - 1
-    ahead: FloatArray = nodes.points[last, STEPS // 2] - nodes.points[first, STEPS // 2]
+def _lengthwise(nodes: Nodes, slots: Sequence[PanelSlot], edges: EdgeTable, middle: IntArray) -> FloatArray:
+    """Direction (p, 3) of the longitudinal or oblique frame at the panel's edge, at its middle station.
+
+    A panel without one (the only strip of a bay) takes the line halfway between its edges.
+    """
+    table = edges.all_girths
+    here = nodes.station[middle]
+    at_end = middle == nodes.first[1:] - 1
+    one, two = np.where(at_end, here - 1, here), np.where(at_end, here, here + 1)
+    low, high = np.array([s.low for s in slots]), np.array([s.high for s in slots])
+    girths = []
+    for s in (one, two):
+        traced = np.where(
+            high > edges.last_level_row, table[high, s], np.where(low > edges.last_level_row, table[low, s], np.nan)
+        )
+        girths.append(np.where(np.isfinite(traced), traced, np.nan))
+    lost = np.isnan(girths[0]) | np.isnan(girths[1])
+    for i, s in enumerate((one, two)):
+        half = 0.5 * (np.clip(table[low, s], 0.0, 1e6) + np.clip(table[high, s], 0.0, 1e6))
+        girths[i] = np.where(lost, half, girths[i])
+    ahead: FloatArray = edges.sections.at(two, girths[1]).points - edges.sections.at(one, girths[0]).points
     return ahead
 
 
@@ -216,8 +233,7 @@ def _shapes(nodes: Nodes, edges: EdgeTable) -> PanelShapes:
     down = np.stack(np.broadcast_arrays(first[:, None], inner[None, ::-1]), axis=2)
     ring = np.concatenate([lower, up, upper, down], axis=1)
     outline = nodes.points[ring[..., 0], ring[..., 1]]
-    share = ring[..., 1] / STEPS
-    girth = nodes.low_m[ring[..., 0]] + (nodes.high_m - nodes.low_m)[ring[..., 0]] * share
+    girth = nodes.girth_m[ring[..., 0], ring[..., 1]]
     middle = (first + last) // 2
     rows = np.stack([first, middle, last], axis=1).repeat(3, axis=1)
     places = np.tile([0, STEPS // 2, STEPS], 3)[None, :]

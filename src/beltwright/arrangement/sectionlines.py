@@ -10,14 +10,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from beltwright.arrangement.across import Across
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.hull.section import Sections, sections
 from beltwright.hull.shell import Shell
 
 _DECK_NZ = 0.9  # a shell that faces up more than this near the depth is a deck
 _DECK_BELOW_M = 0.3
-TRANSOM_NX = 0.85  # a shell that faces aft more than this (steeper than 58 degrees across) is a transom
-_FLAT_END_NX = 0.999999
+_CORNER = float(np.cos(np.radians(5.0)))  # a section turns a corner if its direction changes by more than 5 degrees
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +51,7 @@ class SectionLines:
     and with deck faces that were left out; ``empty`` those without any section.
     """
 
-    def __init__(self, shell: Shell, x_m: FloatArray, depth_m: float) -> None:
+    def __init__(self, shell: Shell, x_m: FloatArray, depth_m: float, across: Across) -> None:
         self.x_m = x_m
         table = sections(shell, x_m)
         self.found = table.findings
@@ -59,11 +59,12 @@ class SectionLines:
         order, jump = _open_curves(table)
         station = np.repeat(table.curve_section, np.diff(table.curve_start))[order]
         points, normals, girth = table.at.points[order], table.normals[order], table.girth_m[order]
-        keep = _without_decks(station, points, normals, depth_m, len(x_m))
-        self.decks = np.unique(station[~keep]).tolist()
-        keep &= _without_transom(station, normals, len(x_m))
+        deck = (normals[:, 2] > _DECK_NZ) & (points[:, 2] > depth_m - _DECK_BELOW_M)
+        transom = across.faces[table.at.face[order]]
+        keep = _side_only(station, transom, deck, len(x_m))
+        self.decks = np.unique(station[deck & ~keep]).tolist()
         self.station, self.points, self.normals = station[keep], points[keep], normals[keep]
-        self._jump = jump[keep]
+        self._jump, self._transom = jump[keep], transom[keep]
         self._steps(shell.kind == "spline", girth[keep])
 
     def _steps(self, smooth: bool, curve_girth: FloatArray) -> None:
@@ -94,6 +95,24 @@ class SectionLines:
         self.length_m[has] = self.girth_m[self._first[has + 1] - 1]
         self._key = before + self.station  # one metre between stations, so that the key rises over all of them
         self._base = start - self.start_m + np.arange(stations)
+        side = np.bincount(self.station, ~self._transom, stations)
+        self.start_m = np.where(side > 0, self.start_m, self.length_m)  # all of it on the transom: nothing to frame
+
+    @property
+    def knuckles(self) -> tuple[IntArray, FloatArray]:
+        """Stations and girths (k,) of places where a section turns a corner."""
+        corner = np.einsum("ni,ni->n", self._end[:-1], self._start[1:]) < _CORNER
+        corner &= (self._step[:-1] > 0.0) & (self.station[1:] == self.station[:-1])
+        found = self._corner_after_gap()
+        rows = np.unique(np.concatenate([np.flatnonzero(corner) + 1, found]))
+        return self.station[rows], self.girth_m[rows]
+
+    def _corner_after_gap(self) -> IntArray:
+        """Vertices at face borders, where one place stands twice, whose two normals differ."""
+        double = (self._step[:-1] == 0.0) & (self.station[1:] == self.station[:-1]) & ~self._jump[:-1]
+        turn = np.einsum("ni,ni->n", self.normals[:-1], self.normals[1:]) < _CORNER
+        rows: IntArray = np.flatnonzero(double & turn)
+        return rows
 
     def at(self, station: IntArray, girth_m: FloatArray) -> Places:
         """Return the places at girths (n,) of stations (n,); girths beyond the ends are held at them."""
@@ -168,30 +187,14 @@ def _open_curves(table: Sections) -> tuple[IntArray, BoolArray]:
     return order, jump
 
 
-def _without_decks(
-    station: IntArray, points: FloatArray, normals: FloatArray, depth_m: float, stations: int
-) -> BoolArray:
-    """Which vertices to keep: not what turns into a deck near the depth, but never a whole section less."""
-    deck = (normals[:, 2] > _DECK_NZ) & (points[:, 2] > depth_m - _DECK_BELOW_M)
-    last_side = np.full(stations, -1)
-    rows = np.flatnonzero(~deck)
-    last_side[station[rows]] = rows  # the highest row wins, rows being in order
-    keep: BoolArray = (np.arange(len(station)) <= last_side[station]) | (last_side[station] < 0)
-    return keep
-
-
-def lies_across(normals: FloatArray) -> BoolArray:
-    """Return where a shell with these normals (n, 3) lies across the ship: a transom, or a flat end square to x."""
-    across: BoolArray = (normals[:, 0] < -TRANSOM_NX) | (normals[:, 0] > _FLAT_END_NX)
-    return across
-
-
-def _without_transom(station: IntArray, normals: FloatArray, stations: int) -> BoolArray:
-    """Which vertices to keep: a section that begins on a transom begins where it leaves it."""
-    first_side = np.full(stations, len(station))
-    rows = np.flatnonzero(~lies_across(normals))
-    np.minimum.at(first_side, station[rows], rows)
-    keep: BoolArray = (np.arange(len(station)) >= first_side[station]) | (first_side[station] == len(station))
+def _side_only(station: IntArray, across: BoolArray, deck: BoolArray, stations: int) -> BoolArray:
+    """Which vertices to keep: from the first to the last that is neither transom nor deck; all where there is none."""
+    rows = np.flatnonzero(~across & ~deck)
+    first, last = np.full(stations, len(station)), np.full(stations, -1)
+    np.minimum.at(first, station[rows], rows)
+    np.maximum.at(last, station[rows], rows)
+    number = np.arange(len(station))
+    keep: BoolArray = ((number >= first[station]) & (number <= last[station])) | (last[station] < 0)
     return keep
 
 

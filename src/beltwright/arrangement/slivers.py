@@ -61,7 +61,7 @@ def without_slivers(
     pool = [_Candidate(s, float(a), bool(t)) for s, a, t in zip(slots, area, thin, strict=True) if a > _NOTHING_M2]
     joined, moved = 0, 0.0
     for one in sorted((c for c in pool if c.sliver), key=lambda c: c.area_m2):
-        target = _neighbour(one, pool, zones)
+        target = _neighbour(one, pool, zones) if one.sliver else None
         if target is None:
             continue
         _join(one, target)
@@ -91,6 +91,7 @@ def _neighbour(one: _Candidate, pool: Sequence[_Candidate], zones: Sequence[Zone
     """The neighbour that takes a sliver: along the ship for transverse framing, else across; never another zone's."""
     s = one.slot
     along, across = [], []
+    transverse = zones[s.zone].zone.orientation is Orientation.TRANSVERSE
     for other in pool:
         o = other.slot
         if other.gone or other is one or o.zone != s.zone:
@@ -98,9 +99,10 @@ def _neighbour(one: _Candidate, pool: Sequence[_Candidate], zones: Sequence[Zone
         if (o.low, o.high, o.clip_low, o.clip_high) == (s.low, s.high, s.clip_low, s.clip_high):
             if o.last == s.first or o.first == s.last:
                 along.append(other)
-        elif (o.frame_aft, o.frame_fore) == (s.frame_aft, s.frame_fore) and (o.high == s.low or o.low == s.high):
+            continue
+        beside = (o.frame_aft, o.frame_fore) == (s.frame_aft, s.frame_fore) and (o.high == s.low or o.low == s.high)
+        if beside and (transverse or (o.clip_low, o.clip_high) == (s.clip_low, s.clip_high)):
             across.append(other)
-    transverse = zones[s.zone].zone.orientation is Orientation.TRANSVERSE
     for choice in (along, across) if transverse else (across, along):
         if choice:
             return max(choice, key=lambda c: c.area_m2)

@@ -39,8 +39,8 @@ def _at_height(nodes: Nodes, sections: SectionLines, wanted: FloatArray) -> tupl
     t = np.clip(
         np.where(np.abs(rise) > _TOUCH_M, (wanted - z0) / np.where(np.abs(rise) > _TOUCH_M, rise, 1.0), 0.0), 0, 1
     )
-    size = (nodes.high_m - nodes.low_m)[:, None]
-    girth = nodes.low_m[:, None] + size * (k + t) / STEPS
+    g0, g1 = np.take_along_axis(nodes.girth_m, k, axis=1), np.take_along_axis(nodes.girth_m, k + 1, axis=1)
+    girth = g0 + t * (g1 - g0)
     station = np.repeat(nodes.station, HEIGHTS)
     for last in (False, True):
         at = sections.at(station, girth.ravel())
