@@ -6,7 +6,8 @@ import numpy as np
 
 from beltwright.core.units import FloatArray, IntArray
 
-_BINS_PER_TRIANGLE = 1.0
+_BINS_PER_TRIANGLE = 2.0
+_CHUNK = 8192  # lines per sweep: keeps the gathered forms in the processor's cache
 
 
 class LineBins:
@@ -30,9 +31,12 @@ class LineBins:
         longest = np.sqrt(np.max(np.sum((flat - np.roll(flat, -1, axis=1)) ** 2, axis=2), axis=1))
         self._tri = np.flatnonzero(np.abs(area) > 1e-9 * longest * longest + 1e-14)
         flat, area = flat[self._tri], area[self._tri]
-        self._corners, self._area = flat, area
-        edge = np.roll(flat, -1, axis=1) - flat
-        self._length = np.sqrt(np.sum(edge * edge, axis=2))
+        # barycentric coordinate k is (x, z) . slope_k + constant_k; the height over edge k is 1 / |slope_k|
+        start, end = np.roll(flat, -1, axis=1), np.roll(flat, -2, axis=1)
+        slope = np.stack([start[..., 1] - end[..., 1], end[..., 0] - start[..., 0]]) / area[:, None]
+        constant = -(slope[0] * start[..., 0] + slope[1] * start[..., 1])
+        height = 1.0 / np.maximum(np.hypot(slope[0], slope[1]), 1e-300)
+        self._forms = np.ascontiguousarray(np.concatenate([slope[0], slope[1], constant, height], axis=1).T)
         self._depth = corners[self._tri][:, :, axis]
         self._sort_into_bins(flat)
 
@@ -68,27 +72,31 @@ class LineBins:
 
         ``at`` (q, 2) are the two other coordinates of the lines, in axis order [m].
         """
+        parts = [self._candidates(at[k : k + _CHUNK], k) for k in range(0, len(at), _CHUNK)]
+        if not parts:
+            return np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64), np.zeros((0, 3))
+        return (
+            np.concatenate([p[0] for p in parts]),
+            np.concatenate([p[1] for p in parts]),
+            np.concatenate([p[2] for p in parts]),
+        )
+
+    def _candidates(self, at: FloatArray, first: int) -> tuple[IntArray, IntArray, FloatArray]:
+        """Return the candidates of a few lines; ``first`` is the number of the first of them."""
         cell = np.floor((at - self._low) / self._step)
         inside = np.flatnonzero(np.all((cell >= 0) & (cell < self._shape), axis=1))
         grid = cell[inside].astype(np.int64)
         bins = grid[:, 0] * self._shape[1] + grid[:, 1]
-        count = self._start[bins + 1] - self._start[bins]
+        begin = self._start[bins]
+        count = self._start[bins + 1] - begin
         row = np.repeat(np.arange(inside.size), count)
-        begin = np.concatenate([[0], np.cumsum(count)[:-1]]) if count.size else np.zeros(0, dtype=np.int64)
-        member = self._members[self._start[bins][row] + np.arange(row.size) - begin[row]]
-        query = inside[row]
-        p = at[query]
-        corner = self._corners[member]
-        area = self._area[member]
-        parts = np.empty((member.size, 3))
-        for k in range(3):
-            s, e = corner[:, (k + 1) % 3], corner[:, (k + 2) % 3]
-            parts[:, k] = (e[:, 0] - s[:, 0]) * (p[:, 1] - s[:, 1]) - (e[:, 1] - s[:, 1]) * (p[:, 0] - s[:, 0])
-        parts /= area[:, None]
-        opposite = np.roll(self._length[member], -1, axis=1)  # length of the edge opposite each corner
-        distance = parts * np.abs(area)[:, None] / np.maximum(opposite, 1e-300)
-        near = np.flatnonzero(np.min(distance, axis=1) >= -self.reach)
-        return query[near], self._tri[member[near]], parts[near]
+        shift = begin - np.cumsum(count) + count
+        member = self._members[shift[row] + np.arange(row.size)]
+        x, z = at[inside, 0][row], at[inside, 1][row]
+        form = np.take(self._forms, member, axis=1)
+        parts = form[0:3] * x + form[3:6] * z + form[6:9]
+        near = np.flatnonzero(np.all(parts * form[9:12] >= -self.reach, axis=0))
+        return inside[row[near]] + first, self._tri[member[near]], np.ascontiguousarray(parts[:, near].T)
 
     def depth_of(self, triangle: IntArray, parts: FloatArray) -> FloatArray:
         """Return the coordinate along the line where it meets the plane of each triangle [m]."""
