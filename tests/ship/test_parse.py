@@ -127,7 +127,7 @@ def test_fields_are_found_by_path() -> None:
     assert allowed_of(field) == "at least 0.0 and at most 2.0"
     spacing = field_at(("zones", 0, "oblique_angle_deg"))
     assert spacing is not None
-    assert allowed_of(spacing) == "above 0.0 and below 90.0"
+    assert allowed_of(spacing) == "at least 5.0 and at most 85.0"
     assert not LevelKind.LOAD_DISTRIBUTING_STRINGER.supports_frames
     assert field_at(("zones", 0, "nowhere")) is None
     assert field_at(("ship", "name", "deeper")) is None

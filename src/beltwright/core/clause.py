@@ -6,6 +6,7 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any, Generic, ParamSpec, TypeVar
 
 from beltwright.core.provenance import Status
@@ -79,13 +80,17 @@ class Clause(Generic[P, R]):
 
 @dataclass(slots=True, kw_only=True)
 class Document:
-    """One published document in one edition, with the clauses coded from it."""
+    """One published document in one edition, with the clauses coded from it.
+
+    ``applicability`` says for which ships it holds; ``applies_from`` is the contract date from which it does, if known.
+    """
 
     id: str
     short: str
     title: str
     edition: str
     applicability: str
+    applies_from: date | None = None
     clauses: dict[str, Clause[Any, Any]] = field(default_factory=dict)
 
     def clause(

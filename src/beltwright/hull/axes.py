@@ -192,6 +192,8 @@ def lengthwise(
         if direction == "aft":
             findings.add(codes.X_AFT, where, ground)
     else:
+        if abs(score) >= BOW_MARGIN and direction != ("forward" if score > 0 else "aft"):
+            findings.add(codes.X_GIVEN_AGAINST_SHAPE, where, f"x is stated to grow {direction}, but {ground}")
         ground = "given"
     rows.append(DetectionRow(what="x", outcome=f"grows {direction}", ground=ground, setting="hull.x_direction"))
     if direction == "forward":

@@ -1,4 +1,4 @@
-"""The findings of reading and placing a hull, BW120 to BW134."""
+"""The findings of reading and placing a hull, BW120 to BW135."""
 
 from __future__ import annotations
 
@@ -61,4 +61,8 @@ INNER_FACE = register(
 )  # fmt: skip
 READER_REMARK = register(
     "BW134", Severity.CAUTION, "The reader remarks on the file", "Read the remark and look at the hull's picture.",
+)  # fmt: skip
+X_GIVEN_AGAINST_SHAPE = register(
+    "BW135", Severity.CAUTION, "The stated direction of x speaks against the hull's shape",
+    "The stated direction is used; look at the profile: is the bow the bow?",
 )  # fmt: skip

@@ -22,6 +22,18 @@ STEM_ABOVE_BASELINE = register(
     "Stem line does not reach the baseline",
     "The limit by the stem line's intersection with the baseline does not apply.",
 )
+ALLOWANCE_LARGE = register(
+    "BW433",
+    Severity.CAUTION,
+    "The allowance for shell and appendages is large for this ship",
+    "It is stated in tonnes of displacement; shell and appendages usually come to one or two hundredths of the whole.",
+)
+EDITION_AFTER_CONTRACT = register(
+    "BW434",
+    Severity.CAUTION,
+    "The contract is older than the rule edition",
+    "Use the edition in force on the contract date, or agree this one with class.",
+)
 REQUIREMENT_NOT_MET = register(
     "BW440",
     Severity.CAUTION,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
@@ -18,13 +19,15 @@ from beltwright.hull.shell import Shell
 from beltwright.hull.stem import profile
 from beltwright.rules.protocol import RuleSet
 from beltwright.scantlings import codes
-from beltwright.scantlings.design import HullMeasures, StationAngles
+from beltwright.scantlings.design import HullMeasures, IceWaterline, StationAngles
 from beltwright.scantlings.waterlines import ice_waterlines
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import Ship
 
 BOW_ANGLE_DEG = 10.0
 SIDE_TOLERANCE_MM = 1.0
+LARGE_ALLOWANCE = 0.05  # of the displacement; a shell and its appendages come to one or two hundredths
+_IDENTITY = 1e-9
 
 
 def shell_of(placed: PlacedHull) -> Shell:
@@ -51,9 +54,20 @@ def measure_hull(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull,
     findings.extend(lower.curve.findings)
     line = profile(shell)
     _check_propeller(ship, lower.level.height, findings)
+    _check_allowance(ship, upper, findings)
     return HullMeasures(
         placed=placed, shell=shell, upper=upper, lower=lower, profile=line, stem=line.stem_point(upper.level)
     )
+
+
+def _check_allowance(ship: Ship, upper: IceWaterline, findings: Findings) -> None:
+    """Name an allowance for shell and appendages that is large for the ship: often kilograms written for tonnes."""
+    allowance, whole = ship.water.shell_and_appendages_t, 1000.0 * upper.displacement_kt
+    if allowance > LARGE_ALLOWANCE * whole:
+        findings.add(
+            codes.ALLOWANCE_LARGE, "ship.toml: water.shell_and_appendages_t",
+            f"{allowance:.1f} t of a displacement of {whole:.0f} t",
+        )  # fmt: skip
 
 
 def _check_propeller(ship: Ship, height_at: Any, findings: Findings) -> None:
@@ -152,17 +166,51 @@ def station_angles(measures: HullMeasures, aft_of_stem_m: FloatArray) -> Station
 def angle_columns(stations: StationAngles) -> dict[str, FloatArray]:
     """Return station angles as columns of the vocabulary; NaN where an angle does not apply."""
     angles: HullAngles = stations.angles
-    return {
+    columns = {
         "aft_of_stem_m": stations.aft_of_stem_m,
         "alpha_deg": np.where(angles.alpha_reason == "", angles.alpha_deg, np.nan),
         "beta_deg": np.where(angles.beta_reason == "", angles.beta_deg, np.nan),
         "beta_prime_deg": np.where(angles.beta_prime_reason == "", angles.beta_prime_deg, np.nan),
         "gamma_deg": np.where(angles.gamma_reason == "", angles.gamma_deg, np.nan),
     }
+    check_identities(columns)
+    return columns
 
 
-def check_rule_class(rules: RuleSet, ship: Ship) -> None:
-    """Refuse a class that the rule set does not have."""
+def check_identities(columns: Mapping[str, FloatArray]) -> None:
+    """Refuse angles (k,) that cannot belong to one surface.
+
+    tan beta = tan alpha / tan gamma and tan beta' = tan beta cos alpha hold at every place of every hull, so that
+    radians, an angle from the horizontal, or beta in the place of beta' show here. Angles that do not apply (NaN) pass.
+    """
+    alpha, beta, normal, gamma = (
+        np.radians(columns[f"{name}_deg"]) for name in ("alpha", "beta", "beta_prime", "gamma")
+    )
+    off = np.fmax(
+        np.abs(np.tan(beta) * np.sin(gamma) - np.tan(alpha) * np.cos(gamma)),
+        np.abs(np.tan(normal) - np.tan(beta) * np.cos(alpha)),
+    ) / (1.0 + np.abs(np.tan(beta)))
+    wrong = np.flatnonzero(off > _IDENTITY)
+    if len(wrong):
+        k = int(wrong[0])
+        shown = ", ".join(f"{name} {float(columns[f'{name}_deg'][k]):.3f}" for name in ("alpha", "beta", "gamma"))
+        raise InputError(
+            f"hull angles {float(columns['aft_of_stem_m'][k]):.3f} m aft of the stem",
+            "do not belong to one surface, where tan beta = tan alpha / tan gamma and tan beta' = tan beta cos alpha",
+            value=f"{shown}, beta' {float(columns['beta_prime_deg'][k]):.3f}", unit="deg",
+            allowed="degrees; beta and beta' from the vertical, gamma from the horizontal",
+        )  # fmt: skip
+
+
+def check_rule_class(rules: RuleSet, ship: Ship, findings: Findings) -> None:
+    """Refuse a class that the rule set does not have; name a contract date before the edition applies."""
+    signed = ship.ship.contract_date
+    for document in rules.documents:
+        if signed is not None and document.applies_from is not None and signed < document.applies_from:
+            findings.add(
+                codes.EDITION_AFTER_CONTRACT, "ship.toml: ship.contract_date",
+                f"{signed.isoformat()}; {document.short} {document.edition} is for {document.applicability}",
+            )  # fmt: skip
     if ship.ice.ice_class not in rules.classes:
         raise InputError(
             "ship.toml: ice.ice_class", "is not a class of the rule set", value=ship.ice.ice_class,

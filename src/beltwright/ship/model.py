@@ -74,11 +74,11 @@ class HullFile(Part):
     side: Literal["port", "starboard", "both"] | None = Field(
         default=None, description="the side the file shows; detected where not given"
     )
-    ap_x_m: Annotated[float, Field(ge=-1000.0, le=1000.0)] = Field(
-        default=0.0, description="x of the aft perpendicular in the file's axes, in metres"
+    ap_x_m: Annotated[float, Field(ge=-1000.0, le=1000.0)] | None = Field(
+        default=None, description="x of the aft perpendicular in the file's axes, in metres; detected where not given"
     )
-    baseline_z_m: Annotated[float, Field(ge=-100.0, le=100.0)] = Field(
-        default=0.0, description="z of the baseline in the file's axes, in metres"
+    baseline_z_m: Annotated[float, Field(ge=-100.0, le=100.0)] | None = Field(
+        default=None, description="z of the baseline in the file's axes, in metres; detected where not given"
     )
     depth_m: Annotated[float, Field(ge=1.0, le=60.0)] = Field(description="moulded depth to the main deck at side")
     stem_rounding_m: Annotated[float, Field(ge=0.0, le=5.0)] = Field(
@@ -184,8 +184,8 @@ class Zone(Part):
         default=None,
         description="girth spacing of longitudinals or oblique frames; transverse frames follow the frame table",
     )
-    oblique_angle_deg: Annotated[float, Field(gt=0.0, lt=90.0)] | None = Field(
-        default=None, description="angle of oblique frames to the waterline"
+    oblique_angle_deg: Annotated[float, Field(ge=5.0, le=85.0)] | None = Field(
+        default=None, description="angle of oblique frames to the waterline, in degrees"
     )
     web_frame_spacing_m: Annotated[float, Field(ge=0.3, le=12.0)] = Field(
         description="spacing of web frames or floors along the ship's axis"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from beltwright.core.clause import Document
 
 DOCUMENT_I1 = Document(
@@ -17,4 +19,5 @@ DOCUMENT = Document(
     title="IACS Unified Requirement I2: Structural requirements for Polar Class ships",
     edition="Rev.4, December 2019",
     applicability="ships contracted for construction on or after 1 January 2021",
+    applies_from=date(2021, 1, 1),
 )
