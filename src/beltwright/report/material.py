@@ -26,7 +26,10 @@ class Calculation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sample:
-    """One member told in full: its kind, id, hull area, the trace behind it and the results told."""
+    """One member told in full: its kind, id, hull area, the trace behind it and the results told.
+
+    ``alternatives`` are what would change it: (change, before, after, unit, offered or None).
+    """
 
     kind: str
     id: str
@@ -34,6 +37,9 @@ class Sample:
     headline: str
     trace: Trace
     results: tuple[str, ...]
+    place: tuple[str, ...] = ()
+    rounding: tuple[str, ...] = ()
+    alternatives: tuple[tuple[str, float, float, str, float | None], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

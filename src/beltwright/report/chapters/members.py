@@ -10,8 +10,9 @@ from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import Unit
 from beltwright.report.calculation import calculation
 from beltwright.report.chapters.told import told_names
-from beltwright.report.markup import Shown, calculation_lines, column_table, heading, paragraph
-from beltwright.report.material import Material
+from beltwright.report.markup import Shown, bullets, calculation_lines, column_table, grid_table, heading, paragraph
+from beltwright.report.material import Material, Sample
+from beltwright.report.numbers import told, unit_words
 from beltwright.report.selection import governing_rows
 
 
@@ -24,8 +25,35 @@ def samples(material: Material, kind: str) -> str:
             continue
         parts.append(heading(2, f"{sample.hull_area}: {sample.id}"))
         parts.append(paragraph(sample.headline))
+        parts.append(bullets(sample.place))
         parts.append(calculation_lines(calculation(sample.trace, sample.results, known=known)))
+        parts.append(bullets(sample.rounding))
+        parts.append(_alternatives(sample))
     return "".join(parts)
+
+
+def _alternatives(sample: Sample) -> str:
+    """What would change a member, as a table."""
+    if not sample.alternatives:
+        return ""
+    headers = (
+        ("what would change it", "", "left", "auto"),
+        ("now", "", "right", "20"),
+        ("then", "", "right", "20"),
+        ("", "", "left", "12"),
+        ("stock plate", "mm", "right", "24"),
+    )
+    rows = [
+        (
+            change,
+            told(round(before, 3)),
+            told(round(after, 3)),
+            unit_words(unit),
+            "" if offered is None else told(offered),
+        )
+        for change, before, after, unit, offered in sample.alternatives
+    ]
+    return grid_table(headers, rows)
 
 
 def groups(table: ColumnTable, shown: Sequence[Shown]) -> str:

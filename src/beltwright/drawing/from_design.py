@@ -1,0 +1,234 @@
+"""From the design to the picture: the only module of the drawings that knows the design's own types."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+
+import numpy as np
+
+from beltwright import __version__
+from beltwright.arrangement.model import Trace
+from beltwright.core.cautions import CAUTIONS
+from beltwright.core.columns import ColumnTable
+from beltwright.core.units import FloatArray
+from beltwright.drawing.from_hull import hull_lines
+from beltwright.drawing.picture import (
+    AreaBorder,
+    AreaPicture,
+    Callout,
+    FrameMark,
+    PanelPicture,
+    ShellCurve,
+    ShipPicture,
+    TitleData,
+)
+from beltwright.drawing.shapes import thinned
+from beltwright.hull.section import sections
+from beltwright.rules.protocol import TransverseBorder
+from beltwright.scantlings.design import BorderCurve, Design
+
+_SAG_M = 0.002  # how far a drawn line may leave the true one: 0.02 mm on paper at 1:100
+RULE_LENGTH = "rule_length_m"
+
+
+def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
+    """Return the picture of a design; ``inputs_sha256`` is the hash of everything the user gave."""
+    arrangement, lines = design.arrangement, hull_lines(design)
+    return ShipPicture(
+        title=title_of(design, inputs_sha256),
+        panels=_panels(design),
+        plate_callouts=_callouts(design.plating, _plate_words, _panel_places(design)),
+        frame_callouts=_callouts(design.frames, _frame_words, _frame_places(design)),
+        frames=_runs(arrangement.frame_traces, lambda kind: kind != "intermediate frame"),
+        intermediate_frames=_runs(arrangement.frame_traces, lambda kind: kind == "intermediate frame"),
+        web_frames=_runs(arrangement.web_traces, lambda _: True),
+        levels=tuple(_curve(trace) for trace in arrangement.level_traces),
+        bulkheads=tuple(_curve(trace) for trace in arrangement.bulkhead_traces),
+        openings=_openings(design),
+        borders=tuple(_border(design, curve) for curve in design.borders if len(curve.expansion) > 1),
+        areas=tuple(
+            AreaPicture(code=area.code, title=area.title, strengthened=area.strengthened) for area in design.areas.areas
+        ),
+        upper=lines.upper,
+        lower=lines.lower,
+        expansion_outline=lines.expansion_outline,
+        profile_outline=lines.profile_outline,
+        waterline_plan=lines.waterline_plan,
+        sections=lines.sections,
+        stations=lines.stations,
+        frame_marks=_frame_marks(design),
+        stem_x_m=design.measures.stem_x_m,
+        draughts=_draughts(design),
+        cautions=tuple(f"{head}. {words}" for head, words in CAUTIONS),
+    )
+
+
+def title_of(design: Design, inputs_sha256: str) -> TitleData:
+    """Return what stands in every title block."""
+    identity = design.ship.ship
+    rules = "; ".join(f"{document.short} {document.edition}" for document in design.rules.documents)
+    length = design.areas.trace[RULE_LENGTH].value if RULE_LENGTH in design.areas.trace else float("nan")
+    return TitleData(
+        ship=identity.name,
+        owner=identity.owner,
+        yard=identity.yard,
+        designer=identity.designer,
+        revision=identity.revision,
+        ice_class=design.ship.ice.ice_class,
+        rules=rules,
+        displacement_kt=float(design.facts["displacement_upper_kt"][0]),
+        length_m=float(length),
+        input_hash=inputs_sha256,
+        program_version=__version__,
+    )
+
+
+def _panels(design: Design) -> tuple[PanelPicture, ...]:
+    """Every panel's outline, area and group."""
+    table, shapes = design.plating, design.arrangement.panel_shapes
+    columns = (table.labels(name).tolist() for name in ("id", "hull_area", "group", "outcome"))
+    flat, solid = shapes.outline_expansion, shapes.outline
+    return tuple(
+        PanelPicture(
+            id=name, outline=thinned(flat[row], _SAG_M), profile=thinned(solid[row][:, [0, 2]], _SAG_M), hull_area=area,
+            group=group, met=outcome != "not met",
+        )
+        for row, (name, area, group, outcome) in enumerate(zip(*columns, strict=True))
+    )  # fmt: skip
+
+
+def _panel_places(design: Design) -> FloatArray:
+    """A place inside each panel on the expansion (n, 2)."""
+    places: FloatArray = design.arrangement.panel_shapes.outline_expansion.mean(axis=1)
+    return places
+
+
+def _frame_places(design: Design) -> FloatArray:
+    """The middle of each frame span on the expansion (n, 2)."""
+    line = design.arrangement.frame_shapes.expansion
+    places: FloatArray = line[:, line.shape[1] // 2]
+    return places
+
+
+def _callouts(
+    table: ColumnTable, words: Callable[[ColumnTable, int], tuple[str, ...]], places: FloatArray
+) -> tuple[Callout, ...]:
+    """One callout per hull area and words, with the places of its members."""
+    found: dict[tuple[str, tuple[str, ...]], list[int]] = {}
+    for row in range(table.rows):
+        said = words(table, row)
+        if said:
+            found.setdefault((str(table["hull_area"].data[row]), said), []).append(row)
+    outcome = table.labels("outcome")
+    return tuple(
+        Callout(group=area, lines=lines, places=places[rows], met=not bool((outcome[rows] == "not met").any()))
+        for (area, lines), rows in sorted(found.items())
+    )
+
+
+def _plate_words(table: ColumnTable, row: int) -> tuple[str, ...]:
+    """Thickness and grade; nothing where there is no thickness."""
+    column = table["thickness_as_built_mm"]
+    if not column.applies[row]:
+        return ()
+    return (f"{column.data[row]:g} {table['grade'].data[row]}{_star(table, row)}",)
+
+
+def _frame_words(table: ColumnTable, row: int) -> tuple[str, ...]:
+    """Section; nothing where there is none."""
+    section = str(table["section"].data[row])
+    return (f"{section}{_star(table, row)}",) if section else ()
+
+
+def _star(table: ColumnTable, row: int) -> str:
+    """The mark of what the program proposes."""
+    return " *" if str(table["source"].data[row]) == "proposed" else ""
+
+
+def _runs(traces: Sequence[Trace], wanted: Callable[[str], bool]) -> tuple[FloatArray, ...]:
+    """The lines of members of a kind on the expansion."""
+    return tuple(thinned(trace.expansion, _SAG_M) for trace in traces if wanted(trace.kind))
+
+
+def _curve(trace: Trace) -> ShellCurve:
+    """A line of structure as a curve."""
+    return ShellCurve(
+        name=trace.name,
+        kind=trace.kind,
+        expansion=thinned(trace.expansion, _SAG_M),
+        profile=thinned(trace.points[:, [0, 2]], _SAG_M),
+    )
+
+
+def _openings(design: Design) -> tuple[ShellCurve, ...]:
+    """Openings as rectangles in length and girth, and what they look like on the profile."""
+    found = []
+    for opening in design.ship.openings:
+        if opening.side == "starboard":
+            continue
+        low, high = opening.x_m - 0.5 * opening.length_m, opening.x_m + 0.5 * opening.length_m
+        cut = sections(design.measures.shell, np.array([low, opening.x_m, high]))
+        centre = cut.at_heights(np.array([opening.z_m]))
+        middle = centre.girth_m[(centre.section == 1) & centre.main]
+        if len(middle) == 0:
+            continue
+        up = 0.5 * opening.height_m
+        box = np.array([(low, middle[0] - up), (high, middle[0] - up), (high, middle[0] + up), (low, middle[0] + up)])
+        total = cut.girth_total_m[[0, 2, 2, 0]]
+        if not bool(((box[:, 1] >= 0.0) & (box[:, 1] <= total)).all()):
+            continue
+        corners = cut.at_girth(np.array([0, 2, 2, 0]), box[:, 1]).at.points
+        found.append(ShellCurve(name=opening.name, kind="opening", expansion=box, profile=corners[:, [0, 2]]))
+    return tuple(found)
+
+
+def _border(design: Design, curve: BorderCurve) -> AreaBorder:
+    """A border's piece with its sides, and for a transverse one where it stands at the upper ice waterline."""
+    border = curve.border
+    line = ShellCurve(
+        name=border.name,
+        kind="border",
+        expansion=thinned(curve.expansion, _SAG_M),
+        profile=thinned(curve.points[:, [0, 2]], _SAG_M),
+    )
+    aft_side, fore_side = (_joined(pair[k] for pair in curve.sides) for k in (0, 1))
+    if not isinstance(border, TransverseBorder):
+        return AreaBorder(
+            name=border.name, sides=(aft_side, fore_side), curve=line, transverse=False, aft_of_stem_m=None, x_m=None,
+            frame="",
+        )  # fmt: skip
+    x = _x_at_upper(design, curve)
+    frame = float(design.arrangement.stations.frame_of(x))
+    return AreaBorder(
+        name=border.name, sides=(aft_side, fore_side), curve=line, transverse=True,
+        aft_of_stem_m=design.measures.stem_x_m - x, x_m=x, frame=f"Fr {frame:.2f}",
+    )  # fmt: skip
+
+
+def _x_at_upper(design: Design, curve: BorderCurve) -> float:
+    """Where a transverse border meets the upper ice waterline, or comes nearest to it [m from AP]."""
+    above = curve.points[:, 2] - design.measures.upper.level.height(curve.points[:, 0])
+    return float(curve.points[int(np.argmin(np.abs(above))), 0])
+
+
+def _joined(codes: Iterable[str]) -> str:
+    """Area codes, each once, in words."""
+    return ", ".join(dict.fromkeys(code or "above the belt" for code in codes))
+
+
+def _frame_marks(design: Design) -> tuple[FrameMark, ...]:
+    """Every main frame."""
+    stations = design.arrangement.stations
+    return tuple(
+        FrameMark(label=str(number), number=float(number), x_m=x)
+        for number, x in zip(stations.numbers.tolist(), stations.x_m.tolist(), strict=True)
+    )
+
+
+def _draughts(design: Design) -> tuple[tuple[str, float, float, float], ...]:
+    """Heights of both ice waterlines at the stem, amidships and at the aft perpendicular."""
+    stem = design.measures.stem_x_m
+    places = (("stem", stem), ("amidships", 0.5 * stem), ("aft perpendicular", 0.0))
+    x = np.array([place for _, place in places])
+    upper, lower = design.measures.upper.level.height(x), design.measures.lower.level.height(x)
+    return tuple((name, at, float(u), float(w)) for (name, at), u, w in zip(places, upper, lower, strict=True))

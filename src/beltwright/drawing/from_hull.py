@@ -1,0 +1,136 @@
+"""The lines of the hull that the sheets show: outlines, sections, waterlines and the curves through the load stations."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from beltwright.core.units import FloatArray
+from beltwright.drawing.picture import ShellCurve, StationPicture
+from beltwright.drawing.shapes import thinned
+from beltwright.hull.expansion import expanded
+from beltwright.hull.section import Sections, sections
+from beltwright.hull.shell import PlaneLevel, Shell
+from beltwright.scantlings.design import Design, IceWaterline
+
+_OUTLINE_STATIONS, _BODY_SECTIONS, _WATERLINE_PLACES = 161, 21, 241
+_SAG_M = 0.002
+_END_M = 1e-3  # how far inside the hull's ends the last sections stand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HullLines:
+    """Lines of the hull in the planes of the sheets; see :class:`~beltwright.drawing.picture.ShipPicture`."""
+
+    upper: ShellCurve
+    lower: ShellCurve
+    expansion_outline: FloatArray
+    profile_outline: FloatArray
+    waterline_plan: FloatArray
+    sections: tuple[tuple[float, FloatArray], ...]
+    stations: tuple[StationPicture, ...]
+
+
+def hull_lines(design: Design) -> HullLines:
+    """Return the hull's lines, from one sweep of sections."""
+    measures = design.measures
+    low, high = (float(x) for x in measures.shell.bounds[:, 0])
+    body = np.linspace(low + _END_M, high - _END_M, _BODY_SECTIONS)
+    station_x = design.stations.points[:, 0]
+    x = np.unique(np.concatenate([np.linspace(low + _END_M, high - _END_M, _OUTLINE_STATIONS), body, station_x]))
+    cut = sections(measures.shell, x)
+    return HullLines(
+        upper=_water_curve("UIWL", measures.shell, measures.upper),
+        lower=_water_curve("LIWL", measures.shell, measures.lower),
+        expansion_outline=_expansion_outline(cut),
+        profile_outline=_profile_outline(design, cut),
+        waterline_plan=_waterline_plan(measures.upper),
+        sections=tuple((float(place), run) for place in body for run in _section_runs(cut, place)[:1]),
+        stations=_stations(design, cut),
+    )
+
+
+def _expansion_outline(cut: Sections) -> FloatArray:
+    """The keel's centreline and the sections' total girth, as a closed ring."""
+    met = cut.main_curve >= 0
+    x, girth = cut.x_m[met], cut.girth_total_m[met]
+    return np.concatenate([np.stack([x, 0.0 * x], axis=1), np.stack([x, girth], axis=1)[::-1]])
+
+
+def _profile_outline(design: Design, cut: Sections) -> FloatArray:
+    """Keel, stem and stern from the hull's border in the centre plane, closed along the tops of the sections."""
+    lines = design.measures.profile.lines()
+    keel = lines[0][:, [0, 2]] if lines else np.zeros((0, 2))
+    numbers = cut.main_curve[cut.main_curve >= 0]
+    tops = cut.at.points[cut.curve_start[numbers + 1] - 1][:, [0, 2]]
+    if len(keel) == 0:
+        return tops
+    keel = keel if keel[0, 0] <= keel[-1, 0] else keel[::-1]
+    return thinned(np.concatenate([keel, tops[np.argsort(-tops[:, 0])]]), _SAG_M)
+
+
+def _section_runs(cut: Sections, x: float) -> list[FloatArray]:
+    """The (y, z) lines of the section nearest to x, the main one first."""
+    number = int(np.argmin(np.abs(cut.x_m - x)))
+    return [thinned(cut.at.points[part][:, [1, 2]], _SAG_M) for part in cut.curves_of(number)]
+
+
+def _water_curve(name: str, shell: Shell, waterline: IceWaterline) -> ShellCurve:
+    """An ice waterline on the expansion and on the profile, from aft forward."""
+    points = waterline.curve.points
+    points = points[np.argsort(points[:, 0], kind="stable")]
+    wanted = np.linspace(points[0, 0], points[-1, 0], _WATERLINE_PLACES)
+    nearest = np.unique(np.searchsorted(points[:, 0], wanted).clip(0, len(points) - 1))
+    chosen = points[nearest]
+    places = expanded(shell, chosen)
+    flat = np.column_stack([places.x_m, places.girth_m])[places.on_main]
+    return ShellCurve(
+        name=name, kind="waterline", expansion=thinned(flat, _SAG_M), profile=thinned(chosen[:, [0, 2]], _SAG_M)
+    )
+
+
+def _waterline_plan(waterline: IceWaterline) -> FloatArray:
+    """The outline at the waterline seen from above, from the stem aft."""
+    return thinned(waterline.curve.points[:, :2], _SAG_M)
+
+
+def _stations(design: Design, cut: Sections) -> tuple[StationPicture, ...]:
+    """The load stations with their angles and curves."""
+    angles = design.stations.angles
+    found = []
+    for k, (aft, point) in enumerate(zip(design.stations.aft_of_stem_m, design.stations.points, strict=True)):
+        values = {
+            name: _angle(getattr(angles, f"{name}_deg")[k], str(getattr(angles, f"{name}_reason")[k]))
+            for name in ("alpha", "beta", "beta_prime", "gamma")
+        }
+        found.append(
+            StationPicture(
+                name=f"station {k + 1}",
+                aft_of_stem_m=float(aft),
+                point=(float(point[0]), float(point[1]), float(point[2])),
+                alpha_deg=values["alpha"],
+                beta_deg=values["beta"],
+                beta_prime_deg=values["beta_prime"],
+                gamma_deg=values["gamma"],
+                section=_section_runs(cut, float(point[0]))[0],
+                buttock=_buttock(design.measures.shell, point),
+                reason=str(angles.reason[k]),
+            )
+        )
+    return tuple(found)
+
+
+def _angle(value: float, reason: str) -> float | None:
+    """An angle, or None where it does not apply."""
+    return None if reason or not np.isfinite(value) else float(value)
+
+
+def _buttock(shell: Shell, point: FloatArray) -> FloatArray:
+    """The buttock (x, z) through a point, of several pieces the one that passes nearest."""
+    curves = shell.cut(PlaneLevel(normal=(0.0, 1.0, 0.0), offset=float(point[1])))
+    runs = [curve.at.points for curve in curves if len(curve.at.points) > 1]
+    if not runs:
+        return np.array([[point[0], point[2]]])
+    nearest = min(runs, key=lambda run: float(np.min(np.linalg.norm(run - point, axis=1))))
+    return thinned(nearest[:, [0, 2]], _SAG_M)

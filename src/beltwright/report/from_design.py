@@ -1,0 +1,238 @@
+"""From the design to what is printed: the only module of the report that knows the design's own types."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import numpy as np
+
+from beltwright.core.chain import Trace
+from beltwright.core.clause import Clause
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import Unit
+from beltwright.drawing.from_design import RULE_LENGTH, picture_of
+from beltwright.drawing.picture import AreaBorder, ShipPicture
+from beltwright.report.material import Calculation, Material, Sample, SteelMasses
+from beltwright.report.numbers import fixed
+from beltwright.report.selection import governing_rows
+from beltwright.rules.protocol import HeightBorder, InclinationBorder, TransverseBorder
+from beltwright.scantlings.design import Design, IceWaterline
+from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
+from beltwright.weights.steel import SteelWeight
+
+_SHIP_NUMBERS = (RULE_LENGTH, "displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
+
+
+def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Material:
+    """Return what is printed of a design and its steel weight; ``inputs_sha256`` is the hash of the inputs."""
+    picture = picture_of(design, inputs_sha256)
+    traces = {title: trace.with_origins(design.fact_origins) for title, trace in design.loads.traces.items()}
+    ship = traces.get("ship", design.areas.trace)
+    return Material(
+        picture=picture,
+        inputs=design.ship.model_dump(mode="json"),
+        documents=design.rules.documents,
+        outcome="met" if design.all_met else "not met",
+        hydrostatics=_hydrostatics(design),
+        stations=_stations(design),
+        length_and_displacement=Calculation(
+            title="rule length and displacement",
+            trace=ship,
+            wanted=tuple(name for name in _SHIP_NUMBERS if name in ship),
+        ),
+        border_calculation=Calculation(title="borders", trace=design.areas.trace.with_origins(design.fact_origins)),
+        load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
+        loads=_loads(traces, picture),
+        patches=design.loads.patches,
+        decisions=design.loads.choices,
+        areas=design.areas.areas,
+        borders=_borders(design, picture),
+        area_table=design.area_table,
+        panels=design.plating,
+        frames=design.frames,
+        samples=_samples(design),
+        weights=_masses(weight),
+        findings=(*design.findings, *weight.findings),
+        overrides=design.overrides,
+        unconfirmed_cells=design.rules.unconfirmed(design.cells),
+        unconfirmed_clauses=_unconfirmed_clauses(design),
+    )
+
+
+def _words(meaning: str, data: Sequence[str]) -> Column:
+    """A column of words."""
+    return Column(unit=Unit("label"), meaning=meaning, data=np.array(list(data), dtype=np.str_))
+
+
+def _numbers(unit: str, meaning: str, data: Iterable[float], reason: Iterable[str] | None = None) -> Column:
+    """A column of numbers."""
+    words = None if reason is None else np.array(list(reason), dtype=np.str_)
+    return Column(unit=Unit(unit), meaning=meaning, data=np.array(list(data), dtype=np.float64), reason=words)
+
+
+def _hydrostatics(design: Design) -> ColumnTable:
+    """Both ice waterlines."""
+    lines: tuple[IceWaterline, ...] = (design.measures.upper, design.measures.lower)
+    hydro = [line.hydrostatics for line in lines]
+    water = design.ship.water
+    columns = {
+        "waterline": _words("ice waterline", [line.name for line in lines]),
+        "source": _words("where the waterline comes from", [line.source for line in lines]),
+        "volume_m3": _numbers("m3", "moulded volume, both sides", [h.volume_m3 for h in hydro]),
+        "density_t_m3": _numbers("t/m3", "water density of the description", [water.density_t_m3] * len(lines)),
+        "allowance_t": _numbers("t", "shell and appendages", [water.shell_and_appendages_t] * len(lines)),
+        "displacement_kt": _numbers("kt", "greatest displacement", [line.displacement_kt for line in lines]),
+        "displacement_from": _words("what gives the displacement", [line.displacement_from for line in lines]),
+        "lcb_m": _numbers("m", "centre of buoyancy from the aft perpendicular", [h.lcb_m for h in hydro]),
+        "vcb_m": _numbers("m", "centre of buoyancy above the baseline", [h.vcb_m for h in hydro]),
+        "waterplane_m2": _numbers("m2", "waterplane area", [h.waterplane_m2 for h in hydro]),
+        "lcf_m": _numbers("m", "centre of flotation from the aft perpendicular", [h.lcf_m for h in hydro]),
+        "length_m": _numbers("m", "extreme length of the waterline", [line.curve.extreme_length_m for line in lines]),
+    }
+    return ColumnTable("hydrostatics", columns)
+
+
+def _stations(design: Design) -> ColumnTable:
+    """The load stations with their angles; an angle that does not apply has its reason."""
+    stations = design.stations
+    columns = {
+        "station": _words("load station", [f"station {k + 1}" for k in range(len(stations.aft_of_stem_m))]),
+        "aft_of_stem_m": _numbers("m", "distance aft of the stem at the upper ice waterline", stations.aft_of_stem_m),
+    }
+    for axis, name in enumerate(("x_m", "y_m", "z_m")):
+        columns[name] = _numbers("m", f"place on the hull, {name[0]}", stations.points[:, axis])
+    for name, meaning in (
+        ("alpha", "waterline angle"),
+        ("gamma", "buttock angle from horizontal"),
+        ("beta", "frame angle from vertical"),
+        ("beta_prime", "normal frame angle from vertical"),
+    ):
+        values = getattr(stations.angles, f"{name}_deg")
+        columns[f"{name}_deg"] = _numbers("deg", meaning, values, getattr(stations.angles, f"{name}_reason"))
+    return ColumnTable("stations", columns)
+
+
+def _loads(traces: dict[str, Trace], picture: ShipPicture) -> ColumnTable:
+    """The numbers that every station's calculation gives, side by side; names lose the station's number."""
+    stations = [station.name for station in picture.stations if station.name in traces]
+    rows: list[dict[str, Any]] = []
+    for name in stations:
+        number = name.split()[-1]
+        nodes = {key.replace(f"_{number}", "", 1): node for key, node in traces[name].items() if f"_{number}" in key}
+        rows.append(
+            {key: node for key, node in nodes.items() if isinstance(node.value, float) and node.step is not None}
+        )
+    shared = [key for key in rows[0] if all(key in row for row in rows)] if rows else []
+    columns = {"station": _words("load station", stations)}
+    for key in shared:
+        node = rows[0][key]
+        columns[key] = _numbers(node.unit.symbol, f"{node.symbol}, {node.meaning}", [row[key].value for row in rows])
+    return ColumnTable("loads", columns)
+
+
+def _borders(design: Design, picture: ShipPicture) -> ColumnTable:
+    """Every border once: between which areas, where, by which clause."""
+    refs = {curve.border.name: curve.border for curve in design.borders}
+    drawn: dict[str, AreaBorder] = {}
+    for border in picture.borders:
+        drawn.setdefault(border.name, border)
+    names = [name for name in refs if name in drawn]
+    none = ["" if drawn[name].transverse else "runs along the ship" for name in names]
+    return ColumnTable(
+        "borders",
+        {
+            "border": _words("border between hull areas", names),
+            "sides": _words("areas on either side", [" | ".join(drawn[name].sides) for name in names]),
+            "aft_of_stem_m": _numbers(
+                "m", "distance aft of the stem at the upper ice waterline",
+                [_or_nan(drawn[name].aft_of_stem_m) for name in names], none,
+            ),
+            "x_m": _numbers("m", "place from the aft perpendicular", [_or_nan(drawn[name].x_m) for name in names], none),
+            "frame": _words("frame number", [drawn[name].frame for name in names]),
+            "height": _words("where it lies up the side", [_height_words(refs[name]) for name in names]),
+            "ref": _words("clause", [refs[name].ref for name in names]),
+        },
+    )  # fmt: skip
+
+
+def _or_nan(value: float | None) -> float:
+    """A number, or NaN under a reason."""
+    return float("nan") if value is None else value
+
+
+def _height_words(border: TransverseBorder | HeightBorder | InclinationBorder) -> str:
+    """Where a border lies up the side, in words."""
+    match border:
+        case HeightBorder():
+            offsets = sorted({round(float(offset), 3) for offset in border.offset_m})
+            span = fixed(offsets[0], 2) if len(offsets) == 1 else f"{fixed(offsets[0], 2)} to {fixed(offsets[-1], 2)}"
+            return f"{span} m from the {border.waterline} ice waterline"
+        case InclinationBorder():
+            return f"where the shell is inclined {fixed(border.inclination_deg, 1)}° from horizontal"
+        case TransverseBorder():
+            return ""
+
+
+def _samples(design: Design) -> tuple[Sample, ...]:
+    """One plate and one frame in full for each region of hull areas: the one that comes closest to its limit."""
+    found: list[Sample] = []
+    for kind, table, explain in (("plate", design.plating, explain_panel), ("frame", design.frames, explain_frame)):
+        for row in _sample_rows(design, table):
+            story = explain(design, str(table["id"].data[row]))
+            if story.results:
+                found.append(_sample(kind, str(table["hull_area"].data[row]), story))
+    return tuple(found)
+
+
+def _sample_rows(design: Design, table: ColumnTable) -> list[int]:
+    """For each region (an area's title up to the comma) the member with the greatest ratio."""
+    region = {area.code: area.title.split(",")[0] for area in design.areas.areas}
+    best: dict[str, int] = {}
+    for row, _ in governing_rows(table, by="hull_area"):
+        name = region.get(str(table["hull_area"].data[row]), "")
+        ratio = table["ratio"].data
+        if name and (name not in best or ratio[row] > ratio[best[name]]):
+            best[name] = row
+    order = list(dict.fromkeys(region.values()))
+    return [best[name] for name in order if name in best]
+
+
+def _sample(kind: str, area: str, story: Explanation) -> Sample:
+    """A member's story."""
+    return Sample(
+        kind=kind,
+        id=story.id,
+        hull_area=area,
+        headline=story.headline,
+        place=story.place,
+        trace=story.trace,
+        results=story.results,
+        rounding=story.rounding,
+        alternatives=tuple((a.change, a.before, a.after, a.unit, a.offered) for a in story.alternatives),
+    )
+
+
+def _masses(weight: SteelWeight) -> SteelMasses:
+    """The steel weight with its allowances in words."""
+    return SteelMasses(
+        table=weight.table,
+        allowances=(
+            ("as modelled", weight.modelled_t),
+            *((f"{one.name}, {fixed(100.0 * one.share, 2)} %", one.mass_t) for one in weight.allowances),
+        ),
+        total_t=weight.total_t,
+        centre_m=weight.centre_m,
+    )
+
+
+def _unconfirmed_clauses(design: Design) -> tuple[Clause[Any, Any], ...]:
+    """The clauses of the chains and traces used whose text has not been confirmed, each once."""
+    used: dict[str, Clause[Any, Any]] = {}
+    traces = (design.areas.trace, *design.loads.traces.values())
+    steps = [node.step for trace in traces for node in trace.values() if node.step is not None]
+    steps += [step for rule in (design.rules.plating, design.rules.framing) for step in rule.chain.steps]
+    for step in steps:
+        if not step.clause.status.confirmed:
+            used.setdefault(f"{step.clause.citation} {step.clause.name}", step.clause)
+    return tuple(used.values())
