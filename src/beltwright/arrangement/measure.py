@@ -76,15 +76,16 @@ def girths_of(slots: Sequence[PanelSlot], edges: EdgeTable) -> tuple[IntArray, I
     return panel, station, low, high
 
 
-def measured_nodes(slots: Sequence[PanelSlot], edges: EdgeTable) -> Nodes:
-    """Return the panels' nodes."""
+def measured_nodes(slots: Sequence[PanelSlot], edges: EdgeTable, steps: int = STEPS) -> Nodes:
+    """Return the panels' nodes, each divided into ``steps`` parts over its height."""
     panel, station, low, high = girths_of(slots, edges)
     size = np.bincount(panel, minlength=len(slots))
-    share = np.linspace(0.0, 1.0, STEPS + 1)
+    share = np.linspace(0.0, 1.0, steps + 1)
     girth = low[:, None] + (high - low)[:, None] * share
-    _on_knuckles(girth, panel, station, edges)
-    at = edges.sections.at(np.repeat(station, STEPS + 1), girth.ravel())
-    shape = (len(panel), STEPS + 1, 3)
+    if steps > 2:
+        _on_knuckles(girth, panel, station, edges)
+    at = edges.sections.at(np.repeat(station, steps + 1), girth.ravel())
+    shape = (len(panel), steps + 1, 3)
     return Nodes(
         panel=panel,
         station=station,

@@ -18,6 +18,7 @@ from beltwright.ship.model import Orientation
 
 SLIVER_SHARE = 0.05  # of the median panel of the zone
 _NARROW = 0.15  # of the girth spacing: a strip narrower than this beside a level is a sliver
+_COARSE = 2  # parts over the height: enough to tell a sliver
 _NOTHING_M = 1e-6
 _NOTHING_M2 = 1e-6
 
@@ -54,7 +55,7 @@ def without_slivers(
     slots: Sequence[PanelSlot], zones: Sequence[ZoneLine], edges: EdgeTable, findings: Findings
 ) -> list[PanelSlot]:
     """Return the panels with slivers joined to a neighbour; a finding says how many and how much."""
-    nodes = measured_nodes(slots, edges)
+    nodes = measured_nodes(slots, edges, _COARSE)
     area, _ = areas_and_centres(nodes)
     width = nodes.greatest(nodes.high_m - nodes.low_m)
     thin = _thin(slots, zones, area, width)
