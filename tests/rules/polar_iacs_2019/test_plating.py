@@ -145,7 +145,7 @@ def test_internal_addition() -> None:
     assert internal_addition(structure=column("internal"))[0] == 1.0
 
 
-# The chain --------------------------------------------------------------------------------------------------------
+# The chain
 
 
 def run(**changed: object) -> dict[str, np.ndarray]:

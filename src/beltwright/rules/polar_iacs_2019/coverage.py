@@ -9,8 +9,10 @@ from importlib.resources import files
 from typing import Final
 
 from beltwright.core.errors import InputError
+from beltwright.core.ruletable import Cell
 from beltwright.rules.polar_iacs_2019 import loads, members  # noqa: F401 - they register every clause
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
+from beltwright.rules.polar_iacs_2019.tables import TABLES
 
 STATUSES: Final = ("handled without a function of its own", "not a formula", "not coded yet: planned")
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9}
@@ -36,6 +38,28 @@ def coverage_rows() -> tuple[CoverageRow, ...]:
     text = files(__package__).joinpath("not_coded.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("#")]
     return join(_coded(), list(csv.DictReader(lines)))
+
+
+def unread_cells() -> tuple[Cell, ...]:
+    """Return the cells of the printed tables that no clause reads: they wait for clauses that are not coded yet."""
+    reads = [
+        (table, fixed)
+        for clause in DOCUMENT.clauses.values()
+        if clause.table is not None
+        for table in getattr(clause.table, "tables", {"": clause.table}).values()
+        for fixed in clause.reads
+    ]
+    return tuple(
+        dict.fromkeys(
+            cell
+            for table in TABLES
+            for place, cell in table.cells.items()
+            if not any(
+                read is table and all(dict(zip(table.keys, place, strict=True))[k] == word for k, word in fixed.items())
+                for read, fixed in reads
+            )
+        )
+    )
 
 
 def join(coded: list[CoverageRow], listed: list[dict[str, str]]) -> tuple[CoverageRow, ...]:

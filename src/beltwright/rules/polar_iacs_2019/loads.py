@@ -42,6 +42,7 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
     """Return the design loads; InputError for facts that cannot be, ScopeError for a bow beyond the formulas."""
     _check(facts, areas, angles)
     form = bow_form(facts, angles, overrides)
+    _check_shape(areas, angles, form.vertical)
     before = SHIP_CHAIN.trace(facts).after(areas.trace)
     if any(form.vertical):
         before = VERTICAL_CHAIN.trace(facts).after(before)
@@ -56,10 +57,6 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
         }
         traces[f"station {n}"] = _follow(chain, before, given)
         whole = traces[f"station {n}"].after(whole)
-        if not float(traces[f"station {n}"][f"force_{n}_mn"].value) > 0.0:
-            raise ScopeError(
-                f"bow sub-region {n}", "the shape factor is not positive so far aft", ref="UR I2 I2.3.2.1(iii)"
-            )
     design = _follow(OTHER_CHAIN, whole, {}).after(_follow(design_chain(bulb=form.bulb), whole, {}).after(whole))
     traces["design"] = design
     columns = {
@@ -105,6 +102,24 @@ def _check(facts: Columns, areas: PolarHullAreas, angles: Columns) -> None:
             value=np.round(given, 3),
             unit="m",
             allowed=str(np.round(wanted, 3)),
+        )
+
+
+def _check_shape(areas: PolarHullAreas, angles: Columns, vertical: tuple[bool, ...]) -> None:
+    """The standard formula ends where its first shape factor is not positive, far aft in a long bow."""
+    standard = ~np.array(vertical)
+    if not standard.any():
+        return
+    factor = force.shape_factor_angles(
+        aft_of_stem_m=stations(areas)[standard],
+        rule_length_m=np.array([areas.number("rule_length_m")]),
+        alpha_deg=np.asarray(angles["alpha_deg"])[standard],
+        beta_prime_deg=np.asarray(angles["beta_prime_deg"])[standard],
+    )
+    if not (factor > 0.0).all():
+        n = int(np.flatnonzero(standard)[np.flatnonzero(~(factor > 0.0))[0]])
+        raise ScopeError(
+            f"bow sub-region {n + 1}", "the shape factor is not positive so far aft", ref="UR I2 I2.3.2.1(iii)"
         )
 
 

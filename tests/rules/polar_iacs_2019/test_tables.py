@@ -1,0 +1,265 @@
+"""The printed tables as data: every cell against a second copy, its standing, and what a changed cell does."""
+
+from __future__ import annotations
+
+import csv
+import itertools
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from tests.rules.polar_iacs_2019.cases import AREAS, CLASSES, POLAR, angles, facts, frame, panel
+
+from beltwright.core.clause import Clause
+from beltwright.core.provenance import Status
+from beltwright.core.ruletable import Cell, RuleTable
+from beltwright.rules.polar_iacs_2019 import tables
+from beltwright.rules.polar_iacs_2019.coverage import unread_cells
+from beltwright.rules.polar_iacs_2019.documents import DOCUMENT
+from beltwright.rules.polar_iacs_2019.i2_11_corrosion import internal_addition
+from beltwright.rules.protocol import HeightBorder
+
+COPY = Path(__file__).resolve().parents[2] / "second_way"
+
+
+def second_copy(name: str) -> dict[str, dict[str, str]]:
+    with (COPY / name).open(encoding="utf-8") as file:
+        rows = list(csv.reader(file))
+    return {row[0]: dict(zip(rows[0][1:], row[1:], strict=True)) for row in rows[1:]}
+
+
+def test_table_1_and_2_equal_the_second_copy() -> None:
+    for ice_class, row in second_copy("factors.csv").items():
+        for factor, value in row.items():
+            assert tables.CLASS_FACTORS.cell(ice_class, factor).value == float(value)
+    for ice_class, row in second_copy("vertical.csv").items():
+        for factor, value in row.items():
+            assert tables.VERTICAL_BOW_FACTORS.cell(ice_class, factor).value == float(value)
+
+
+@pytest.mark.parametrize(
+    ("table", "name"),
+    [(tables.AREA_FACTORS_GENERAL, "areas.csv"), (tables.AREA_FACTORS_ICEBREAKER, "areas_icebreaker.csv")],
+)
+def test_tables_4_and_5_equal_the_second_copy(table: RuleTable, name: str) -> None:
+    copy = second_copy(name)
+    assert list(copy) == list(AREAS)
+    for area, row in copy.items():
+        for ice_class, value in row.items():
+            assert table.cell(ice_class, area).value == (None if value == "none" else float(value))
+
+
+def test_table_6_equals_the_second_copy() -> None:
+    for areas, row in second_copy("additions.csv").items():
+        for (words, value), area in itertools.product(row.items(), areas.split()):
+            column, *classes = words.split()
+            for ice_class in classes:
+                key = "unprotected" if column == "bare" else column
+                assert tables.ADDITIONS.cell(ice_class, area, key).value == float(value)
+
+
+def test_table_3_by_the_digest() -> None:
+    # recalled: at no spacing, fall per metre of spacing, least
+    rows = {
+        "plating transverse": (1.8, 1.0, 1.2),
+        "plating longitudinal": (2.2, 1.2, 1.5),
+        "frame with stringers": (1.6, 1.0, 1.0),
+        "frame without": (1.8, 1.0, 1.2),
+        "frame in bottom": (1.0, 0.0, 1.0),
+    }
+    for member, values in rows.items():
+        names = ("at no spacing", "fall per metre of spacing", "least")
+        assert tuple(tables.PEAK_PRESSURE.cell(member, name).value for name in names) == values
+    assert sorted(c.value for k, c in tables.PEAK_PRESSURE.cells.items() if k[0] == "longitudinals") == [
+        0.5,
+        1.0,
+        2.0,
+        2.0,
+    ]
+
+
+def test_every_cell_has_a_standing_and_only_what_was_read_is_confirmed() -> None:
+    confirmed = {cell.where for table in POLAR.tables for cell in table.cells.values() if cell.status.confirmed}
+    assert confirmed == {
+        "UR I2 Figure 1 (ice_class PC1|PC2|PC3|PC4|PC5|PC6|PC7, angle bottom inclination)",
+        "UR I2 I2.11.3 (structure internal)",
+    }
+    memory_checked = {
+        cell.keys[1][1] for cell in tables.CLASS_FACTORS.cells.values() if cell.status is Status.MEMORY_CHECKED
+    }
+    assert memory_checked == {"CFC", "CFF", "CFD", "CFL"}
+
+
+def test_no_table_is_seen_on_a_page_and_says_so() -> None:
+    for table in POLAR.tables:
+        assert table.header["page"] == "not seen"
+        assert table.header["read_by"]
+        assert table.name.startswith("UR I2 ")
+
+
+def test_values_are_ordered_by_class_and_notation() -> None:
+    for area in AREAS:
+        for table in (tables.AREA_FACTORS_GENERAL, tables.AREA_FACTORS_ICEBREAKER):
+            row = [table.cell(c, area).value or 0.0 for c in CLASSES[: 7 if area != "BIi" else 5]]
+            assert row == sorted(row, reverse=True), area
+        for ice_class in CLASSES:
+            general = tables.AREA_FACTORS_GENERAL.cell(ice_class, area).value or 0.0
+            assert tables.AREA_FACTORS_ICEBREAKER.cell(ice_class, area).value >= general
+    for area, protection in itertools.product(AREAS, ("protected", "unprotected")):
+        row = [tables.ADDITIONS.cell(c, area, protection).value for c in CLASSES]
+        assert row == sorted(row, reverse=True)
+
+
+def test_longitudinal_strength_factor_is_the_only_one_no_clause_reads() -> None:
+    assert {(cell.keys[1], cell.table) for cell in unread_cells()} == {(("factor", "CFL"), "UR I2 Table 1")}
+    assert len(unread_cells()) == 7
+
+
+# A changed cell
+
+
+def results_of_areas(ice_class: str) -> list[Any]:
+    found: list[Any] = []
+    for icebreaker, ten, end in itertools.product((False, True), (24.0, 90.0), (40.0, 10.0)):
+        made = POLAR.areas(
+            facts(
+                ice_class=ice_class,
+                icebreaker=icebreaker,
+                alpha_ten_aft_of_stem_m=ten,
+                parallel_end_forward_of_ap_m=end,
+            ),
+            (),
+        )
+        found += [area.strengthened for area in made.areas]
+        found += [border.offset_m.tolist() for border in made.borders if isinstance(border, HeightBorder)]
+        found += [node.value for node in made.trace.values() if node.unit.symbol in ("m", "deg")]
+    return found
+
+
+def results_of_loads(ice_class: str) -> list[Any]:
+    cases = [(d, False, (40.0, 34.0, 26.0, 14.0)) for d in (3.0, 14.0, 300.0)]
+    if ice_class in ("PC6", "PC7"):
+        cases += [(14.0, False, (2.0, 4.0, 6.0, 8.0)), (14.0, True, (2.0, 4.0, 6.0, 8.0))]
+    found = []
+    for d, bulb, beta in cases:
+        ship = facts(ice_class=ice_class, displacement_upper_kt=d, bulbous_bow=bulb)
+        found.append(POLAR.loads(ship, POLAR.areas(ship, ()), angles(beta_prime=beta), ()).patches)
+    return found
+
+
+def results_of_members(ice_class: str) -> list[Any]:
+    found: list[Any] = []
+    for icebreaker, protected in itertools.product((False, True), (False, True)):
+        made = POLAR.areas(facts(ice_class=ice_class, icebreaker=icebreaker), ())
+        codes = [area.code for area in made.areas if area.strengthened]
+        rows = list(itertools.product(codes, (0.3, 1.1), (0.0, 90.0), (False, True), (0.2, 1.26, 4.0)))
+        area, spacing, omega, stringer, web = (np.array(values) for values in zip(*rows, strict=True))
+        given = {
+            "ice_class": ice_class,
+            "icebreaker": icebreaker,
+            "load_area": area,
+            "factor_area": area,
+            "spacing_m": spacing,
+            "omega_deg": omega,
+            "load_distributing_stringer": stringer,
+        }
+        plates = POLAR.plating.run(panel(**given, addition_area=area, effective_protection=protected))
+        frames = POLAR.framing.run(frame(**given, web_frame_spacing_m=web))
+        found += [codes, plates["thickness_required_mm"].tolist(), frames["shear_area_required_cm2"].tolist()]
+    return found
+
+
+def result_of_internal_addition(_: str) -> list[Any]:
+    """What the caller reads for internal structure; no chain reads it."""
+    return internal_addition(structure=np.array(["internal"])).tolist()
+
+
+RESULTS = {
+    "I2.11.3": result_of_internal_addition,
+    "I2.1.2 and I2.3": results_of_loads,
+    "Table 1": results_of_loads,
+    "Table 2": results_of_loads,
+    "Table 3": results_of_members,
+    "Table 4": results_of_members,
+    "Table 5": results_of_members,
+    "Table 6": results_of_members,
+    "Figure 1": results_of_areas,
+}
+
+
+def every_cell() -> Iterator[tuple[RuleTable, Cell]]:
+    for table in POLAR.tables:
+        for cell in dict.fromkeys(table.cells.values()):
+            yield table, cell
+
+
+@pytest.mark.parametrize(
+    ("table", "cell"), list(every_cell()), ids=lambda item: item.where if isinstance(item, Cell) else ""
+)
+def test_a_changed_cell_changes_a_result_or_is_reported_as_unread(
+    table: RuleTable, cell: Cell, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ice_class = dict(cell.keys).get("ice_class", "PC4").split("|")[0]
+    name, unread = table.header["table"], cell in unread_cells()
+    places = [place for place, other in table.cells.items() if other == cell]
+    moved = []
+    for value in [0.5] if cell.value is None else [float(cell.value) * 1.01 + 0.01, float(cell.value) * 0.99 - 0.01]:
+        for place in places:
+            monkeypatch.setitem(table.cells, place, replace(cell, value=value))
+        moved.append(RESULTS[name](ice_class) != unchanged(name, ice_class))
+        if moved[-1]:
+            break
+    assert any(moved) != unread
+
+
+@cache
+def unchanged(name: str, ice_class: str) -> list[Any]:
+    """The results with the tables as they are; asked for once before any cell is changed."""
+    return RESULTS[name](ice_class)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _results_before_any_change() -> None:
+    for name, ice_class in itertools.product(RESULTS, CLASSES):
+        unchanged(name, ice_class)
+
+
+# What a clause says it reads
+
+
+READERS = [clause for clause in DOCUMENT.clauses.values() if clause.table is not None]
+
+
+@pytest.mark.parametrize("clause", READERS, ids=lambda clause: clause.name)
+def test_a_clause_reads_exactly_the_cells_it_names(clause: Clause[..., Any], monkeypatch: pytest.MonkeyPatch) -> None:
+    assert clause.table is not None
+    read: set[Cell] = set()
+    look_up = RuleTable._look_up
+
+    def recording(self: RuleTable, keys: tuple[Any, ...], dtype: type) -> Any:
+        for row in np.broadcast(*keys):
+            read.add(self.cell(*(str(word) for word in row)))
+        return look_up(self, keys, dtype)
+
+    monkeypatch.setattr(RuleTable, "_look_up", recording)
+    by_parameter = [key for key in clause.table.keys if key in clause.parameters]
+    options = [sorted({place[clause.table.keys.index(key)] for place in clause.table.cells}) for key in by_parameter]
+    tried = 0
+    for words in itertools.product(*options):
+        keys = dict(zip(by_parameter, words, strict=True))
+        try:
+            named = clause.cells(keys)
+        except ValueError:
+            continue
+        if any(cell.value is None for cell in named):
+            continue
+        read.clear()
+        given = {p: np.array([keys[p]]) if p in keys else np.array([1.0]) for p in clause.parameters}
+        clause(**given)
+        assert read == set(named)
+        tried += 1
+    assert tried
