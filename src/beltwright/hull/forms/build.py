@@ -17,7 +17,7 @@ from beltwright.hull.forms.parameters import HullForm
 from beltwright.hull.forms.surface import FormSurface, form_surface
 from beltwright.hull.patch import SplinePatch
 
-_STATIONS, _ROWS = 96, 30  # poles along the hull and from keel to deck
+_STATIONS, _ROWS = 96, 36  # poles along the hull and from keel to deck
 _STEM_HEAD_M = 0.04  # the stem ends at the deck in an upright flat of this height, so that no edge shrinks to a point
 _RUN_ANGLE_LEAST_DEG, _RUN_ANGLE_MOST_DEG = 5.0, 30.0
 

@@ -109,7 +109,7 @@ def stern_waterline(stern: SternForm, *, half_beam_m: float) -> WaterlineEnd:
     return WaterlineEnd(distance_m=length * (1.0 - s), inside_m=half_beam_m * (f * s**3 + (1.0 - f) * s**8))
 
 
-def raised(ahead: FloatArray, gamma: FloatArray, depth: FloatArray, *, share: float, lead: float = 1.0) -> FloatArray:
+def raised(ahead: FloatArray, gamma: FloatArray, depth: FloatArray, *, share: float, level_share: float) -> FloatArray:
     """Return how far a buttock has risen above the bottom [m].
 
     The buttock runs level, turns with continuous curvature, and goes on straight at the angle gamma.
@@ -120,13 +120,14 @@ def raised(ahead: FloatArray, gamma: FloatArray, depth: FloatArray, *, share: fl
     gamma : angle of the straight part [rad]
     depth : height of the waterline above the bottom [m]
     share : the turn ends at this share of the depth
-    lead : the turn begins this many times farther from the corner than it ends
+    level_share : the turn begins this many depths before the meeting point
     """
     tangent = share * depth / np.sin(gamma)
     cosine = np.cos(gamma)
     rise = np.maximum(ahead, 0.0) * np.tan(gamma)
-    turning = (ahead > -lead * tangent) & (ahead < tangent * cosine)
+    turning = (ahead > -level_share * depth) & (ahead < tangent * cosine)
     place, cosine = ahead[turning] / tangent[turning], cosine[turning]
+    lead = level_share * depth[turning] / tangent[turning]
     w = (place + lead) / (lead + cosine)
     for _ in range(40):
         miss = cosine * _ease(w) - lead * _ease(1.0 - w) - place

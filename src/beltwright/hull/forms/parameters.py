@@ -37,7 +37,7 @@ class BowForm:
     shoulder_buttock_angle_deg : gamma where the parallel side begins [deg]; sets the rake of the flat of side
     forefoot_fraction : share of the height between bottom and waterline in which a buttock turns from its straight
         rake into the bottom, 0.1 to 0.9
-    forefoot_lead : how many times longer the turn is along the bottom than along the rake, 0.5 to 6
+    forefoot_lead : how many times longer the turn is along the bottom than along the stem, 0.5 to 6
     """
 
     station_aft_of_stem_m: tuple[float, ...]

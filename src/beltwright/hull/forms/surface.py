@@ -49,9 +49,15 @@ class FormSurface:
             bow_angle,
             depth,
             share=form.bow.forefoot_fraction,
-            lead=form.bow.forefoot_lead,
+            level_share=form.bow.forefoot_lead * form.bow.forefoot_fraction / float(np.sin(self.columns(0.0)[3])),
         )
-        stern = raised(stern_x - x + depth / np.tan(stern_angle), stern_angle, depth, share=form.stern.run_fraction)
+        stern = raised(
+            stern_x - x + depth / np.tan(stern_angle),
+            stern_angle,
+            depth,
+            share=form.stern.run_fraction,
+            level_share=form.stern.run_fraction / float(np.sin(np.radians(self.run_angle_deg))),
+        )
         return y, bottom + bow + stern
 
     def lean(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
