@@ -35,7 +35,7 @@ def design(
 
     from beltwright.app.project import Project
     from beltwright.cli.progress import TerminalProgress
-    from beltwright.report.terminal import summary
+    from beltwright.report.summary import summary
 
     with TerminalProgress(Console(stderr=True)) as progress:
         project = Project(shipfolder, progress=progress)
@@ -63,7 +63,7 @@ def explain(
 
     from beltwright.app.project import Project
     from beltwright.cli.progress import TerminalProgress
-    from beltwright.report.terminal import explanation_text
+    from beltwright.report.summary import explanation_text
 
     with TerminalProgress(Console(stderr=True)) as progress:
         project = Project(shipfolder, progress=progress)

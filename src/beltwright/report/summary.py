@@ -1,0 +1,96 @@
+"""What the command line prints: the design in one screen, and the story of one member."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from beltwright.core.cautions import SHORT_CAUTION
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Severity
+from beltwright.report.terminal import render_trace, text_table
+from beltwright.scantlings.design import Design
+from beltwright.scantlings.explain import Alternative, Explanation
+from beltwright.weights.steel import SteelWeight
+
+_AREAS = (
+    ("code", "area"),
+    ("area_m2", "shell"),
+    ("area_factor", "AF"),
+    ("pressure_avg_mpa", "P_avg"),
+    ("thickness_required_mm", "required"),
+    ("thickness_least_mm", "from"),
+    ("thickness_most_mm", "to"),
+    ("plate_ratio", "ratio"),
+    ("frame_sections", "frames"),
+    ("frame_ratio", "ratio"),
+)
+_WIDEST = 34
+
+
+def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
+    """Yield the lines of a short table: ship, loads, hull areas with plating and frames, weight, findings."""
+    measures, ship = design.measures, design.ship
+    yield f"{ship.ship.name}, {ship.ice.ice_class}, {design.rules.documents[-1].short} {design.rules.documents[-1].edition}"
+    length = design.areas.trace["rule_length_m"].value if "rule_length_m" in design.areas.trace else None
+    told = "" if length is None else f", L_UI {length:.2f} m"
+    yield f"displacement at the upper ice waterline {measures.upper.displacement_kt:.3f} kt{told}"
+    for patch in design.loads.patches:
+        yield (
+            f"load {patch.name}: force {patch.force_mn:.3f} MN on {patch.width_m:.3f} x {patch.height_m:.3f} m, "
+            f"average pressure {patch.pressure_mpa:.3f} MPa"
+        )
+    yield ""
+    yield text_table(_shortened(design), _AREAS, "Plating as built and frames, by hull area (thickness in mm)")
+    yield ""
+    shares = ", ".join(f"{allowance.name} {allowance.share:.1%}" for allowance in weight.allowances if allowance.share)
+    yield (
+        f"steel of plating and frames, both sides: {weight.modelled_t:.1f} t, {weight.total_t:.1f} t with allowances "
+        f"({shares or 'none'}); centre x {weight.centre_m[0]:.2f} m, z {weight.centre_m[2]:.2f} m"
+    )
+    findings = [*design.findings, *weight.findings]
+    cautions = [finding for finding in findings if finding.kind.severity is not Severity.NOTE]
+    yield f"findings: {len(cautions)} cautions, {len(findings) - len(cautions)} notes"
+    for finding in cautions:
+        yield f"  {finding}"
+    yield "all requirements met" if design.all_met else "REQUIREMENTS NOT MET"
+    yield SHORT_CAUTION
+
+
+def _shortened(design: Design) -> ColumnTable:
+    """The table of hull areas with long lists of sections cut short."""
+    table = design.area_table
+    names = [name if len(name) <= _WIDEST else name[: _WIDEST - 3].rsplit(",", 1)[0] + " ..." for name in
+             table.labels("frame_sections").tolist()]  # fmt: skip
+    column = replace(table["frame_sections"], data=np.array(names, dtype=np.str_))
+    return ColumnTable(table.name, {**{key: table[key] for key in table}, "frame_sections": column})
+
+
+def explanation_text(told: Explanation) -> Iterator[str]:
+    """Yield the story of one member: what it is, where, how it became so, number by number, and what would change it."""
+    yield told.headline
+    yield from (f"  {line}" for line in told.place)
+    if told.rounding:
+        yield ""
+        yield "From requirement to steel" if told.kind == "plate" else "Checks"
+        yield from (f"  {line}" for line in told.rounding)
+    if told.alternatives:
+        yield ""
+        yield "What would change it"
+        yield from (f"  {_alternative(one)}" for one in told.alternatives)
+    for name in told.results:
+        yield ""
+        yield f"How {told.trace[name].symbol} came about"
+        yield from (f"  {line}" for line in render_trace(told.trace, name))
+
+
+def _alternative(one: Alternative) -> str:
+    """One alternative in a line."""
+    if one.unit == "mm":
+        stock = "no plate" if one.offered is None else f"plate {one.offered:g} mm"
+        return (
+            f"{one.change}: {one.after:.2f} mm instead of {one.before:.2f} mm ({one.after - one.before:+.2f}), {stock}"
+        )
+    return f"{one.change}: greatest ratio {one.after:.3f} instead of {one.before:.3f}"
