@@ -10,11 +10,13 @@ import csv
 import json
 import math
 import sys
+from functools import cache
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 
 
+@cache
 def table(name):
     """Rows of one CSV by their first column."""
     with (HERE / name).open(encoding="utf-8") as file:
