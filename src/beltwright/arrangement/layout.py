@@ -53,7 +53,7 @@ def _transverse_panels(zone: ZoneLine, levels: Sequence[LevelLine], edges: EdgeT
                 if last > first:
                     name = f"{frame_label(aft)}/L{number}"
                     low, high = row(a), row(b)
-                    yield PanelSlot(name, zone.index, first, last, low, high, low, high, a, b, aft, fore)
+                    yield PanelSlot(name, zone.index, first, last, low, high, low, high, a, b, (aft, fore))
 
 
 def _transverse_frames(
@@ -122,7 +122,9 @@ def _longitudinal(plan: Plan, zone: ZoneLine, levels: Sequence[LevelLine], edges
             rows = [row(a), *traces, row(b)]
             for k, (low, high) in enumerate(pairwise(rows), start=1):
                 name = f"{frame_label(aft)}/{prefix}{k:02d}"
-                plan.panels.append(PanelSlot(name, zone.index, first, last, low, high, row(a), row(b), a, b, aft, fore))
+                plan.panels.append(
+                    PanelSlot(name, zone.index, first, last, low, high, row(a), row(b), a, b, (aft, fore))
+                )
             for k, trace in enumerate(traces, start=1):
                 name = f"{frame_label(aft)}/{prefix}{k:02d}"
                 plan.frames.append(

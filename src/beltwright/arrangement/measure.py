@@ -46,6 +46,22 @@ class Nodes:
         rows: IntArray = np.flatnonzero(self.panel[1:] == self.panel[:-1])
         return rows
 
+    def bays(self, slots: Sequence[PanelSlot], frame: FloatArray) -> tuple[IntArray, IntArray]:
+        """Return the bay of each cell, numbered over all panels, and the panel of each bay.
+
+        A panel has one bay, but one to which slivers were joined has a bay between each two of its frames. ``frame`` is
+        the frame number, with fraction, of every station.
+        """
+        j = self.cells
+        bay = np.zeros(len(j), dtype=np.int64)
+        middle = 0.5 * (frame[self.station[j]] + frame[self.station[j + 1]])
+        for p in (p for p, slot in enumerate(slots) if len(slot.stops) > 2):
+            rows = self.panel[j] == p
+            bay[rows] = np.searchsorted(slots[p].stops[1:-1], middle[rows])
+        many = np.array([len(slot.stops) - 1 for slot in slots])
+        begin = np.concatenate([[0], np.cumsum(many)])
+        return begin[self.panel[j]] + bay, np.repeat(np.arange(len(slots)), many)
+
     def greatest(self, values: FloatArray) -> FloatArray:
         """Return for each panel the greatest of values (n, ...) over its rows."""
         most: FloatArray = np.maximum.reduceat(values, self.first[:-1], axis=0)

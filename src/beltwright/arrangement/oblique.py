@@ -40,7 +40,7 @@ def add_oblique(plan: Plan, zone: ZoneLine, levels: Sequence[LevelLine], edges: 
             for k, (high, low) in enumerate(pairwise(rows), start=1):
                 plan.panels.append(
                     PanelSlot(
-                        f"{prefix}{k:02d}", zone.index, first, last, low, high, row(a), row(b), a, b, aft, fore
+                        f"{prefix}{k:02d}", zone.index, first, last, low, high, row(a), row(b), a, b, (aft, fore)
                     )
                 )  # fmt: skip
             for k, trace in enumerate(traces, start=1):

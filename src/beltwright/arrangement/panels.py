@@ -15,7 +15,7 @@ from beltwright.arrangement.levels import KEEL, LevelLine
 from beltwright.arrangement.measure import STEPS, Nodes, areas_and_centres, measured_nodes
 from beltwright.arrangement.model import PanelShapes
 from beltwright.arrangement.plan import PanelSlot, row
-from beltwright.arrangement.spacing import flat_spacing, waterline_spacing
+from beltwright.arrangement.spacing import AlongShip, lengths_along
 from beltwright.arrangement.zones import ZoneLine
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.findings import Findings
@@ -24,6 +24,7 @@ from beltwright.ship.model import Orientation
 
 NOT_TRANSVERSE = "frames of this zone do not stand in transverse planes"
 NO_DISTRIBUTING = "no load-distributing stringer crosses it"
+_LEAST_SQUARE = 0.05  # least share by which a frame's plane may meet the shell
 _CLEAR_M = 0.05  # a stringer nearer to a support than this does not divide the span
 
 
@@ -53,8 +54,8 @@ def panel_table(
     normals = nodes.normals[middle, STEPS // 2]
     along = np.where(transverse[:, None], nodes.tangents[middle, STEPS // 2], _lengthwise(nodes, slots, edges, middle))
     omega = omega_deg(normals, along)
-    lengths = _lengths(nodes, transverse)
-    spacing = _spacing(nodes, transverse, edges, lengths, normals)
+    lengths = _lengths(nodes, slots, transverse, edges)
+    spacing = _spacing(transverse, lengths, normals)
     reduced = reduced_span(lengths.support_m, zone, zones, "panels", findings)
     crossed, remote = _distributing(slots, zones, nodes, edges)
     columns = {
@@ -147,47 +148,33 @@ def _lengthwise(nodes: Nodes, slots: Sequence[PanelSlot], edges: EdgeTable, midd
 
 @dataclass(frozen=True, slots=True)
 class _Lengths:
-    """Lengths of panels (p,) [m]: across the girth, along the ship on the shell, between supports."""
+    """Lengths of panels (p,) [m]: across the girth, along the ship, between the supports of their frames."""
 
     girth_m: FloatArray
-    along_m: FloatArray
+    along: AlongShip
     support_m: FloatArray
 
 
-def _lengths(nodes: Nodes, transverse: BoolArray) -> _Lengths:
+def _lengths(nodes: Nodes, slots: Sequence[PanelSlot], transverse: BoolArray, edges: EdgeTable) -> _Lengths:
     """The lengths of the panels."""
     girth = nodes.greatest(nodes.high_m - nodes.low_m)
-    j = nodes.cells
-    steps = np.linalg.norm(nodes.points[j + 1] - nodes.points[j], axis=2)
-    along = np.zeros((nodes.count, STEPS + 1))
-    np.add.at(along, nodes.panel[j], steps)
-    longest = along.max(axis=1)
-    return _Lengths(girth_m=girth, along_m=longest, support_m=np.where(transverse, girth, longest))
+    along = lengths_along(nodes, slots, edges.sections, edges.grid)
+    return _Lengths(girth_m=girth, along=along, support_m=np.where(transverse, girth, along.line_m))
 
 
-def _spacing(
-    nodes: Nodes,
-    transverse: BoolArray,
-    edges: EdgeTable,
-    lengths: _Lengths,
-    normals: FloatArray,
-) -> dict[str, Column]:
+def _spacing(transverse: BoolArray, lengths: _Lengths, normals: FloatArray) -> dict[str, Column]:
     """Spacing along the shell, which governs, with the values along the axis and square to the frames beside it."""
-    x = edges.grid.x_m
-    axis = x[nodes.station[nodes.first[1:] - 1]] - x[nodes.station[nodes.first[:-1]]]
-    water = waterline_spacing(nodes, edges.sections)
-    flat = flat_spacing(nodes, x)
-    along = np.where(transverse, np.maximum(water, flat), lengths.girth_m)
-    square = np.where(transverse, axis / np.sqrt(np.maximum(1.0 - normals[:, 0] ** 2, 0.05)), lengths.girth_m)
+    along = lengths.along
+    governing = np.where(transverse, np.maximum(along.waterline_m, along.flat_m), lengths.girth_m)
+    square = along.axis_m / np.sqrt(np.maximum(1.0 - normals[:, 0] ** 2, _LEAST_SQUARE))
+    square = np.where(transverse, np.minimum(square, governing), lengths.girth_m)
+    axis = np.where(transverse, along.axis_m, np.nan)
+    words_for = "spacing along the shell: along the waterline, or the girth between longitudinals"
     return {
-        "spacing_m": numbers(
-            "m", "spacing along the shell: along the waterline, or the girth between longitudinals", along
-        ),
-        "spacing_axis_m": numbers(
-            "m", "spacing of its frames along the ship's axis", np.where(transverse, axis, np.nan), NOT_TRANSVERSE
-        ),
-        "spacing_perpendicular_m": numbers("m", "spacing square to the frames in the shell", np.minimum(square, along)),
-        "length_along_m": numbers("m", "length along the ship on the shell", lengths.along_m),
+        "spacing_m": numbers("m", words_for, governing),
+        "spacing_axis_m": numbers("m", "spacing of its frames along the ship's axis", axis, NOT_TRANSVERSE),
+        "spacing_perpendicular_m": numbers("m", "spacing square to the frames in the shell", square),
+        "length_along_m": numbers("m", "length along the ship on the shell, between frames or floors", along.line_m),
         "girth_m": numbers("m", "length across, along the girth, the longest", lengths.girth_m),
     }
 

@@ -29,7 +29,8 @@ class Role(Enum):
 class PanelSlot:
     """A panel: from station ``first`` to ``last``, above edges ``low`` and ``clip_low``, below ``high``, ``clip_high``.
 
-    ``lower`` and ``upper`` are level numbers, -1 for the keel; ``frame_aft`` and ``frame_fore`` frame numbers.
+    ``lower`` and ``upper`` are level numbers, -1 for the keel; ``stops`` are the frame numbers at its ends, and those
+    of the frames within it where slivers were joined.
     """
 
     name: str
@@ -42,8 +43,17 @@ class PanelSlot:
     clip_high: int
     lower: int
     upper: int
-    frame_aft: float
-    frame_fore: float
+    stops: tuple[float, ...]
+
+    @property
+    def frame_aft(self) -> float:
+        """The frame number at its aft end."""
+        return self.stops[0]
+
+    @property
+    def frame_fore(self) -> float:
+        """The frame number at its forward end."""
+        return self.stops[-1]
 
 
 @dataclass(slots=True)

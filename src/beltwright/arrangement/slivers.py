@@ -16,7 +16,8 @@ from beltwright.core.findings import Findings
 from beltwright.core.units import BoolArray, FloatArray
 from beltwright.ship.model import Orientation
 
-SLIVER_SHARE = 0.05  # of the median panel of the zone
+SLIVER_SHARE = 0.05  # of the median panel of the zone, where frames stand across
+_STUB_SHARE = 0.005  # where they run along the ship: joining takes the longitudinal away
 _NARROW = 0.15  # of the girth spacing: a strip narrower than this beside a level is a sliver
 _COARSE = 2  # parts over the height: enough to tell a sliver
 _NOTHING_M = 1e-6
@@ -82,7 +83,8 @@ def _thin(slots: Sequence[PanelSlot], zones: Sequence[ZoneLine], area: FloatArra
     for line in zones:
         rows = zone == line.index
         if rows.any():
-            thin[rows] = area[rows] < SLIVER_SHARE * float(np.median(area[rows]))
+            across = line.zone.spacing_m is None
+            thin[rows] = area[rows] < (SLIVER_SHARE if across else _STUB_SHARE) * float(np.median(area[rows]))
             if line.zone.spacing_m is not None:
                 thin[rows] |= width[rows] < _NARROW * line.zone.spacing_m
     return thin
@@ -114,7 +116,7 @@ def _join(one: _Candidate, target: _Candidate) -> None:
     """Give a sliver's stations and edges to its neighbour."""
     s, o = one.slot, target.slot
     if (o.low, o.high) == (s.low, s.high):
-        o.frame_aft, o.frame_fore = min(o.frame_aft, s.frame_aft), max(o.frame_fore, s.frame_fore)
+        o.stops = tuple(sorted({*o.stops, *s.stops}))
     elif o.high == s.low:
         o.high, o.clip_high, o.upper = s.high, s.clip_high, s.upper
     else:

@@ -1,15 +1,21 @@
-"""Spacing of transverse frames along the shell: along the waterline from one frame trace to the next.
+"""Lengths of panels on the shell: spacing along the waterline between frames, and lengths along the ship.
 
 At several heights of a panel the waterline is followed from station to station; where a frame's trace ends at stem or
 stern before that height, the waterline ends at the contour between the stations. Where the shell lies flatter than
 30 degrees to the horizontal it has no useful waterline: there the distance square to the frames in the shell is taken.
+A sliver joined to a panel does not widen it: the lengths are those between neighbouring frames.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
 import numpy as np
 
+from beltwright.arrangement.grid import Grid
 from beltwright.arrangement.measure import STEPS, Nodes
+from beltwright.arrangement.plan import PanelSlot
 from beltwright.arrangement.sectionlines import SectionLines
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 
@@ -18,8 +24,40 @@ FLAT_NZ = float(np.cos(np.radians(30.0)))  # steeper than 30 degrees to the hori
 _TOUCH_M = 1e-6
 
 
-def waterline_spacing(nodes: Nodes, sections: SectionLines) -> FloatArray:
-    """Return the greatest distance along the waterline across each panel (p,) [m]; 0 where none is steep enough."""
+@dataclass(frozen=True, slots=True)
+class AlongShip:
+    """Lengths of panels (p,) [m] between neighbouring frames, the greatest of each.
+
+    ``waterline_m`` along the waterline, 0 where none is steep enough; ``flat_m`` square to transverse frames over flat
+    places, 0 where there are none; ``axis_m`` along the ship's axis; ``line_m`` along lines at a constant share of the
+    height, as longitudinals run.
+    """
+
+    waterline_m: FloatArray
+    flat_m: FloatArray
+    axis_m: FloatArray
+    line_m: FloatArray
+
+
+def lengths_along(nodes: Nodes, slots: Sequence[PanelSlot], sections: SectionLines, grid: Grid) -> AlongShip:
+    """Return the lengths along the ship of every panel."""
+    bay, panel_of_bay = nodes.bays(slots, grid.frame)
+    j = nodes.cells
+    step = grid.x_m[nodes.station[j + 1]] - grid.x_m[nodes.station[j]]
+    axis = np.bincount(bay, step, len(panel_of_bay))
+    line = np.zeros((len(panel_of_bay), STEPS + 1))
+    np.add.at(line, bay, np.linalg.norm(nodes.points[j + 1] - nodes.points[j], axis=2))
+    first = np.concatenate([[0], np.flatnonzero(np.diff(panel_of_bay)) + 1])
+    return AlongShip(
+        waterline_m=np.maximum.reduceat(_waterlines(nodes, sections, bay, len(panel_of_bay)), first),
+        flat_m=np.maximum.reduceat(axis, first) * _flat_stretch(nodes),
+        axis_m=np.maximum.reduceat(axis, first),
+        line_m=np.maximum.reduceat(line.max(axis=1), first),
+    )
+
+
+def _waterlines(nodes: Nodes, sections: SectionLines, bay: IntArray, bays: int) -> FloatArray:
+    """The longest waterline across each bay [m]; 0 where none is steep enough."""
     z_low, z_high = nodes.points[:, 0, 2], nodes.points[:, -1, 2]
     bottom, top = nodes.least(z_low), nodes.greatest(z_high)
     share = np.linspace(0.0, 1.0, HEIGHTS)
@@ -27,7 +65,13 @@ def waterline_spacing(nodes: Nodes, sections: SectionLines) -> FloatArray:
     wanted = height[nodes.panel]
     there = (wanted >= z_low[:, None] - _TOUCH_M) & (wanted <= z_high[:, None] + _TOUCH_M)
     points, steep = _at_height(nodes, sections, wanted)
-    return _longest(nodes, points, there, steep, wanted)
+    length, flat = _cell_lengths(nodes, points, there, steep, wanted)
+    total = np.zeros((bays, HEIGHTS))
+    spoiled = np.zeros((bays, HEIGHTS), dtype=bool)
+    np.add.at(total, bay, length)
+    np.logical_or.at(spoiled, bay, flat)
+    longest: FloatArray = np.where(spoiled, 0.0, total).max(axis=1)
+    return longest
 
 
 def _at_height(nodes: Nodes, sections: SectionLines, wanted: FloatArray) -> tuple[FloatArray, BoolArray]:
@@ -55,8 +99,10 @@ def _at_height(nodes: Nodes, sections: SectionLines, wanted: FloatArray) -> tupl
     return at.points.reshape(shape), steep
 
 
-def _longest(nodes: Nodes, points: FloatArray, there: BoolArray, steep: BoolArray, wanted: FloatArray) -> FloatArray:
-    """The longest of the waterlines, each summed over the strips between stations."""
+def _cell_lengths(
+    nodes: Nodes, points: FloatArray, there: BoolArray, steep: BoolArray, wanted: FloatArray
+) -> tuple[FloatArray, BoolArray]:
+    """Lengths of the waterlines in each strip between two stations (cells, HEIGHTS), and where the shell is flat."""
     j = nodes.cells
     one, two = there[j], there[j + 1]
     length = np.where(one & two, np.linalg.norm(points[j + 1] - points[j], axis=2), 0.0)
@@ -64,12 +110,7 @@ def _longest(nodes: Nodes, points: FloatArray, there: BoolArray, steep: BoolArra
         end = _contour_point(nodes, rows, others, wanted[j])
         length = np.where(mask, np.linalg.norm(end - points[rows], axis=2), length)
     flat = (one & ~steep[j]) | (two & ~steep[j + 1])
-    total = np.zeros((nodes.count, HEIGHTS))
-    spoiled = np.zeros((nodes.count, HEIGHTS), dtype=bool)
-    np.add.at(total, nodes.panel[j], length)
-    np.logical_or.at(spoiled, nodes.panel[j], flat)
-    longest: FloatArray = np.where(spoiled, 0.0, total).max(axis=1)
-    return longest
+    return length, flat
 
 
 def _contour_point(nodes: Nodes, rows: IntArray, others: IntArray, wanted: FloatArray) -> FloatArray:
@@ -84,11 +125,9 @@ def _contour_point(nodes: Nodes, rows: IntArray, others: IntArray, wanted: Float
     return found
 
 
-def flat_spacing(nodes: Nodes, x_m: FloatArray) -> FloatArray:
-    """Return each panel's greatest distance square to the frames in the shell over its flat places (p,) [m]; or 0."""
+def _flat_stretch(nodes: Nodes) -> FloatArray:
+    """How much longer than the axis the shell is square to transverse frames at flat places (p,); 0 without any."""
     nx, nz = nodes.normals[..., 0], np.abs(nodes.normals[..., 2])
     holds = (nodes.high_m - nodes.low_m > _TOUCH_M)[:, None]
     stretch = np.where(holds & (nz > FLAT_NZ), 1.0 / np.sqrt(np.maximum(1.0 - nx * nx, 0.25)), 0.0).max(axis=1)
-    length = x_m[nodes.station[nodes.first[1:] - 1]] - x_m[nodes.station[nodes.first[:-1]]]
-    flat: FloatArray = nodes.greatest(stretch) * length
-    return flat
+    return nodes.greatest(stretch)
