@@ -14,7 +14,7 @@ from scipy.optimize import brentq
 from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray
 from beltwright.hull.forms.parameters import HullForm
-from beltwright.hull.forms.surface import FormSurface, form_surface
+from beltwright.hull.forms.surface import FormSurface, form_surface, transom_lean
 from beltwright.hull.patch import SplinePatch
 
 _STATIONS, _ROWS = 96, 36  # poles along the hull and from keel to deck
@@ -52,7 +52,7 @@ def solved(form: HullForm) -> HullForm:
     surface = form_surface(form, _RUN_ANGLE_LEAST_DEG)
 
     def volume(angle: float) -> float:
-        return replace(surface, run_angle_deg=angle).volume_m3()
+        return surface.with_run_angle(angle).volume_m3()
 
     least, most = volume(_RUN_ANGLE_LEAST_DEG), volume(_RUN_ANGLE_MOST_DEG)
     if not least <= wanted <= most:
@@ -113,7 +113,7 @@ def _shell_patch(surface: FormSurface) -> SplinePatch:
     knots_v, places_v, factor_v = _basis(_ROWS)
     x = stations(surface)
     y, z = surface.sections(x, places_v)
-    leaning = x[:, None] - surface.lean(x)[0][:, None] * (z - form.draught_m)
+    leaning = x[:, None] - transom_lean(form, x)[0][:, None] * (z - form.draught_m)
     points = np.stack([leaning, y, z], axis=-1)
     rows = lu_solve(factor_u, points.reshape(_STATIONS, -1)).reshape(points.shape).swapaxes(0, 1)
     poles = lu_solve(factor_v, rows.reshape(_ROWS, -1)).reshape(rows.shape).swapaxes(0, 1).copy()

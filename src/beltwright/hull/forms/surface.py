@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -16,6 +17,20 @@ from beltwright.hull.forms.parameters import HullForm
 _ALONG = 121  # samples along each section before it is cut into equal girths
 
 
+class VolumeRule(NamedTuple):
+    """Sampling of the wetted hull: sections ``x`` and buttocks ``q`` (m, n), and the weights of each.
+
+    ``width`` is dy times the weight along the section [m], ``weight`` is along the hull [m], ``turn`` is half the
+    derivative of the lean [1/m].
+    """
+
+    x: FloatArray
+    q: FloatArray
+    width: FloatArray
+    weight: FloatArray
+    turn: FloatArray
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FormSurface:
     """The hull as z(x, q): one buttock per q, where q is the girth of the midship section from the centre line [m].
@@ -27,6 +42,7 @@ class FormSurface:
         x of the stern crossing [m]); a crossing is where the buttock meets the upper ice waterline
     midship : the midship section
     parallel_start_x_m : x at which the parallel side begins, seen from the bow [m]
+    volume_rule : where the volume's integral is sampled; it does not depend on the run angle
     run_angle_deg : buttock angle of the run at the centre line [deg]
     """
 
@@ -34,6 +50,7 @@ class FormSurface:
     columns: CubicSpline
     midship: MidshipSection
     parallel_start_x_m: float
+    volume_rule: VolumeRule
     run_angle_deg: float
 
     def heights(self, x: FloatArray, q: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -60,17 +77,6 @@ class FormSurface:
         )
         return y, bottom + bow + stern
 
-    def lean(self, x: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Return by how much a section leans aft per metre above the waterline, and the derivative along x [1/m].
-
-        The lean is the transom's at the transom and fades out over 20 percent of the waterline's length.
-        """
-        form = self.form
-        reach = 0.2 * form.waterline_length_m
-        fade = np.clip(1.0 - (x - form.stern.transom_x_m) / reach, 0.0, 1.0)
-        slope = np.tan(np.radians(form.stern.transom_rake_deg))
-        return slope * fade**3 * (4.0 - 3.0 * fade), -slope * 12.0 * fade**2 * (1.0 - fade) / reach
-
     def leaning_heights(self, x: FloatArray, q: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Return (y, z) [m] where the buttock q meets the leaning section plane that crosses the waterline at x.
 
@@ -78,19 +84,20 @@ class FormSurface:
         ------
         SolverError : the rake and the run are so steep that plane and buttock run nearly along each other
         """
-        lean = self.lean(x)[0]
+        lean = transom_lean(self.form, x)[0]
         y, z = self.heights(x, q)
         on = lean > 0.0
         if not on.any():
             return y, z
         place, girth, slope, height = x[on], q[on], lean[on], z[on]
-        for _ in range(200):
-            last = height
-            height = self.heights(place - slope * (last - self.form.draught_m), girth)[1]
-            if np.max(np.abs(height - last)) < 1e-11:
+        gain = 1.0 - slope * float(np.tan(np.radians(self.run_angle_deg)))
+        for _ in range(60):
+            miss = self.heights(place - slope * (height - self.form.draught_m), girth)[1] - height
+            height = height + miss / gain
+            if gain.min() < 0.2 or np.max(np.abs(miss)) < 1e-11:
                 break
-        else:
-            raise SolverError("the raked sections of the stern were not found")
+        if gain.min() < 0.2 or not np.max(np.abs(miss)) < 1e-11:
+            raise SolverError("the raked sections of the stern were not found: transom and run lie too near in slope")
         z[on] = height
         return y, z
 
@@ -109,42 +116,38 @@ class FormSurface:
 
     def _top(self, x: FloatArray) -> FloatArray:
         """Return the q at which each section reaches the deck, or the whole girth where the side is upright there."""
+        deck = self.form.depth_m
+        x = x - transom_lean(self.form, x)[0] * (deck - self.form.draught_m)
         grid = np.linspace(0.0, self.midship.girth_m[-1], 61)
-        over = self.leaning_heights(*np.broadcast_arrays(x[:, None], grid))[1] - self.form.depth_m
-        upright = over[:, -1] <= 0.0
+        over = self.heights(*np.broadcast_arrays(x[:, None], grid))[1] - deck
         last = np.clip(np.sum(over <= 0.0, axis=1) - 1, 0, len(grid) - 2)
-        low, high = grid[last], grid[last + 1]
-        for _ in range(44):
-            middle = 0.5 * (low + high)
-            above = self.leaning_heights(x, middle)[1] > self.form.depth_m
-            high, low = np.where(above, middle, high), np.where(above, low, middle)
-        top: FloatArray = np.where(upright, grid[-1], 0.5 * (low + high))
+        rows = np.arange(len(x))
+        low, high, below, above = grid[last], grid[last + 1], over[rows, last], over[rows, last + 1]
+        for _ in range(30):  # false position, the weight of an end that stays halved
+            middle = np.clip(low - below * (high - low) / (above - below), low, high)
+            miss = self.heights(x, middle)[1] - deck
+            up = miss > 0.0
+            below, above = np.where(up, 0.5 * below, miss), np.where(up, miss, 0.5 * above)
+            low, high = np.where(up, low, middle), np.where(up, middle, high)
+            if np.max(np.abs(miss[over[:, -1] > 0.0]), initial=0.0) < 1e-12:
+                break
+        top: FloatArray = np.where(over[:, -1] <= 0.0, grid[-1], middle)
         return top
 
     def volume_m3(self) -> float:
-        """Return the moulded volume below the waterline, both sides [m3].
+        """Return the moulded volume below the waterline, both sides [m3], to about 2 parts in a million.
 
         Per section the half area is the integral of (T - z) dy from the centre line to the waterline, whose q is known
         beforehand; a leaning section counts by the Jacobian of the lean.
         """
-        form = self.form
-        x, weight = _gauss(np.linspace(form.stern.transom_x_m, form.stem_x_m, 49), 3)
-        reach = np.minimum(self._waterline_girth(x, 2, -1.0), self._waterline_girth(x, 4, 1.0))
-        share, part = _gauss(np.linspace(0.0, 1.0, 7), 6)
-        q = reach[:, None] * share
-        under = form.draught_m - self.leaning_heights(np.broadcast_to(x[:, None], q.shape), q)[1]
-        slope = -self.columns(q, 1)[..., 0] * reach[:, None] * part
-        area = np.sum(under * slope, axis=1) + self.lean(x)[1] * 0.5 * np.sum(under**2 * slope, axis=1)
+        x, q, width, weight, turn = self.volume_rule
+        under = self.form.draught_m - self.leaning_heights(x, q)[1]
+        area = np.sum(under * width, axis=1) + turn * np.sum(under**2 * width, axis=1)
         return 2.0 * float(area @ weight)
 
-    def _waterline_girth(self, x: FloatArray, column: int, sign: float) -> FloatArray:
-        """Return the q whose buttock crosses the waterline at x, the whole girth abreast of the parallel side."""
-        girth = self.midship.girth_m
-        crossing = sign * self.columns(girth)[:, column]
-        low, high = np.searchsorted(crossing, crossing[0], side="right") - 1, len(girth)
-        inverse = CubicSpline(crossing[low:high], girth[low:high])
-        found: FloatArray = inverse(np.clip(sign * x, crossing[0], crossing[-1]))
-        return np.where(sign * x >= crossing[-1], girth[-1], found)
+    def with_run_angle(self, run_angle_deg: float) -> FormSurface:
+        """Return the surface with another run angle [deg]; everything else stays."""
+        return replace(self, run_angle_deg=run_angle_deg)
 
 
 def form_surface(form: HullForm, run_angle_deg: float) -> FormSurface:
@@ -166,14 +169,51 @@ def form_surface(form: HullForm, run_angle_deg: float) -> FormSurface:
             unit="m",
             allowed=f"less than {start:.2f} m",
         )
-    run = stern_waterline(form.stern, half_beam_m=half)
+    columns = _columns(form, section, entrance, stern_waterline(form.stern, half_beam_m=half))
     return FormSurface(
         form=form,
-        columns=_columns(form, section, entrance, run),
+        columns=columns,
         midship=section,
         parallel_start_x_m=start,
+        volume_rule=_volume_rule(form, columns, section, start),
         run_angle_deg=run_angle_deg,
     )
+
+
+def transom_lean(form: HullForm, x: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return by how much a section leans aft per metre above the waterline, and the derivative along x [1/m].
+
+    The lean is the transom's at the transom and fades out over 20 percent of the waterline's length.
+    """
+    reach = 0.2 * form.waterline_length_m
+    fade = np.clip(1.0 - (x - form.stern.transom_x_m) / reach, 0.0, 1.0)
+    slope = np.tan(np.radians(form.stern.transom_rake_deg))
+    return slope * fade**3 * (4.0 - 3.0 * fade), -slope * 12.0 * fade**2 * (1.0 - fade) / reach
+
+
+def _volume_rule(form: HullForm, columns: CubicSpline, section: MidshipSection, start: float) -> VolumeRule:
+    """Return Gauss points over the wetted hull, panels ending at the shoulders and at the waterline."""
+    ends = form.stern.transom_x_m, form.stern.parallel_side_end_x_m, start, form.stem_x_m
+    edges = [np.linspace(a, b, n) for a, b, n in zip(ends[:-1], ends[1:], (9, 5, 13), strict=True)]
+    x, weight = _gauss(np.unique(np.concatenate(edges)), 3)
+    share, part = _gauss(np.linspace(0.0, 1.0, 9), 4)
+    bow, stern = (_waterline_girth(columns, section, sign * x, column, sign) for column, sign in ((2, -1.0), (4, 1.0)))
+    reach = np.minimum(bow, stern)[:, None]
+    q = reach * share
+    width = -columns(q, 1)[..., 0] * reach * part
+    x_of_q = np.broadcast_to(x[:, None], q.shape)
+    return VolumeRule(x=x_of_q, q=q, width=width, weight=weight, turn=0.5 * transom_lean(form, x)[1])
+
+
+def _waterline_girth(
+    columns: CubicSpline, section: MidshipSection, signed_x: FloatArray, column: int, sign: float
+) -> FloatArray:
+    """Return the q whose buttock crosses the waterline at x, the whole girth abreast of the parallel side."""
+    girth = section.girth_m
+    crossing = sign * columns(girth)[:, column]
+    inverse = CubicSpline(crossing, girth)
+    found: FloatArray = inverse(np.clip(signed_x, crossing[0], crossing[-1]))
+    return np.where(signed_x >= crossing[-1], girth[-1], found)
 
 
 def _columns(form: HullForm, section: MidshipSection, entrance: WaterlineEnd, run: WaterlineEnd) -> CubicSpline:
