@@ -60,10 +60,11 @@ class Project:
         """The hull of the file, in ship axes, with what was detected and found."""
         read = self.read
         self._stage(1)
-        warming = threading.Thread(target=_warm_up, daemon=True)
-        warming.start()
+        from beltwright.core.findings import Findings
         from beltwright.hull.detect import HullSettings, load_hull
+        from beltwright.scantlings.build import check_description
 
+        check_description(read.ship, Findings())
         given = read.ship.hull
         settings = HullSettings(
             length_unit=given.length_unit,
@@ -72,6 +73,8 @@ class Project:
             ap_x_m=given.ap_x_m,
             baseline_z_m=given.baseline_z_m,
         )
+        warming = threading.Thread(target=_warm_up, daemon=True)
+        warming.start()
         placed = load_hull(read.hull_file, settings)
         warming.join()
         return placed
@@ -129,5 +132,4 @@ class Project:
 
 def _warm_up() -> None:
     """Import what the next stages need while a child process reads the hull."""
-    import beltwright.report.package
-    import beltwright.scantlings.build  # noqa: F401
+    import beltwright.report.package  # noqa: F401

@@ -78,5 +78,5 @@ def main() -> None:
     try:
         app(standalone_mode=True)
     except ToolError as error:
-        print(f"beltwright: {error}", file=sys.stderr)  # noqa: T201
+        sys.stderr.write(f"beltwright: {error}\n")
         sys.exit(error.exit_code)

@@ -18,7 +18,12 @@ class TerminalProgress:
 
     def __init__(self, console: Console) -> None:
         self._bar = Progress(
-            TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn(), console=console, transient=True
+            TextColumn("{task.description}"),
+            BarColumn(),
+            TimeElapsedColumn(),
+            console=console,
+            transient=True,
+            disable=not console.is_terminal,
         )
         self._task = self._bar.add_task("reading", total=1)
         self._timer = threading.Timer(PATIENCE_S, self._bar.start)
@@ -38,4 +43,5 @@ class TerminalProgress:
     ) -> None:
         self._timer.cancel()
         self._timer.join()
-        self._bar.stop()
+        if self._bar.live.is_started:
+            self._bar.stop()

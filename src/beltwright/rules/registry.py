@@ -31,7 +31,7 @@ def rule_set(rule_set_id: str) -> RuleSet:
     """Return a rule set by id; an unknown id is an InputError that lists the known ones."""
     known = available()
     if rule_set_id not in known:
-        raise InputError("ship.toml: class.rules", "no such rule set", value=rule_set_id, allowed=", ".join(known))
+        raise InputError("ship.toml: ice.rules", "no such rule set", value=rule_set_id, allowed=", ".join(known))
     return _FACTORIES[rule_set_id]()
 
 

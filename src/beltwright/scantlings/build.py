@@ -9,7 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from beltwright.arrangement.arrange import arrange
+from beltwright.arrangement.levels import level_lines
 from beltwright.arrangement.model import Arrangement
+from beltwright.arrangement.stations import frame_stations
 from beltwright.core.chain import Step, Trace
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.errors import InputError
@@ -52,15 +54,35 @@ def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) 
     ScopeError : the ship lies outside what the rule set was written for, and no written reason carries it
     """
     findings = Findings()
+    rules = check_description(ship, findings)
     findings.extend(placed.findings)
     _stop_at_blocks(findings)
-    rules = rule_set(ship.ice.rules)
-    check_rule_class(rules, ship, findings)
     measures = measure_hull(ship, cases, placed, findings)
     arrangement = arrange(ship, measures.shell)
     findings.extend(arrangement.findings)
     _stop_at_blocks(findings)
     return design_on(ship, rules, measures, arrangement, findings)
+
+
+def check_description(ship: Ship, findings: Findings) -> RuleSet:
+    """Return the rule set, after refusing what the description alone shows to be wrong: class, grades, sections, levels.
+
+    Raises InputError naming the field, the value and what is allowed; no hull is needed for it.
+    """
+    rules = rule_set(ship.ice.rules)
+    check_rule_class(rules, ship, findings)
+    for field, grade in (
+        ("steel.plate_grade", ship.steel.plate_grade),
+        ("steel.frame_grade", ship.steel.frame_grade),
+        *((f"plates[{n}].grade", line.grade) for n, line in enumerate(ship.plates, 1)),
+        *((f"frame_sections[{n}].grade", line.grade) for n, line in enumerate(ship.frame_sections, 1)),
+    ):
+        if grade is not None:
+            steel = hull_steels().steel(grade, where=f"ship.toml: {field}")
+            findings.extend(grade_findings(steel, where=f"ship.toml: {field}"))
+    SectionStock(ship)
+    level_lines(ship, frame_stations(ship.frames))
+    return rules
 
 
 def design_on(
@@ -72,8 +94,6 @@ def design_on(
         for name, reason in ship.overrides.model_dump().items()
         if reason is not None
     )
-    for field, grade in (("plate_grade", ship.steel.plate_grade), ("frame_grade", ship.steel.frame_grade)):
-        findings.extend(grade_findings(hull_steels().steel(grade), where=f"ship.toml: steel.{field}"))
     facts, origins = ship_facts(ship, measures, findings)
     areas = rules.areas(facts, overrides)
     stations = station_angles(measures, rules.stations(areas))
