@@ -8,6 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from tests.hull import closed_form as cf
+from tests.hull.readers.files import triangles_of
 
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Severity
@@ -17,8 +19,6 @@ from beltwright.hull.levels import WaterLevel
 from beltwright.hull.mesh_shell import MeshShell
 from beltwright.hull.patch import Patch, RawHull, SplinePatch, TrianglePatch, mapped
 from beltwright.hull.spline_shell import SplineShell
-from tests.hull import closed_form as cf
-from tests.hull.readers.files import triangles_of
 
 Array = NDArray[np.float64]
 ASYMMETRIC = {"flared": cf.flared, "wedge": cf.wedge}
@@ -219,7 +219,7 @@ def test_other_axes_are_asked_for_and_answered(matrix: Array, code: str, answer:
 
 
 def test_up_and_length_must_differ() -> None:
-    with pytest.raises(InputError, match="is the same axis as hull.up_axis"):
+    with pytest.raises(InputError, match=r"is the same axis as hull\.up_axis"):
         place(_raw(cf.flared().patches), HullSettings(up_axis="-y", length_axis="y"))
 
 
@@ -269,7 +269,7 @@ def test_places_given_by_the_user_go_before_detection() -> None:
     placed = place(_raw(_moved(hull.patches, _shift(x=402.5, z=8.0))), HullSettings(ap_x_m=400.0, baseline_z_m=7.0))
     assert _codes(placed) == set()
     got = _values(placed, hull.draught_m + 1.0)
-    np.testing.assert_allclose(got, base + [0.0, 2.5, 1.0, 0.0, 2.5], rtol=1e-9)
+    np.testing.assert_allclose(got, base + np.array([0.0, 2.5, 1.0, 0.0, 2.5]), rtol=1e-9)
     aft = place(_raw(_moved(hull.patches, _shift(x=402.5) @ MIRROR_X)), HullSettings(ap_x_m=402.5))
     np.testing.assert_allclose(_values(aft, hull.draught_m), base, rtol=1e-9)
 
@@ -365,8 +365,9 @@ def test_the_record_shows_what_was_settled_and_how_to_change_it() -> None:
 def test_loading_a_file_records_its_digest(tmp_path: Path) -> None:
     import hashlib
 
-    from beltwright.hull.readers.offsets import write_offsets
     from tests.hull.readers.offset_hulls import flared
+
+    from beltwright.hull.readers.offsets import write_offsets
 
     path = tmp_path / "hull.csv"
     write_offsets(path, flared(12, 9))

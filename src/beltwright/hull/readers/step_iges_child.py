@@ -34,12 +34,14 @@ MAX_ENTITIES = 2_000_000
 MAX_FACES = 20_000
 MAX_LOOP_POINTS = 4096
 _MM = "MM"
+_STEP_FACES = ("StepShape_AdvancedFace", "StepShape_FaceSurface")
+_IGES_FACES = (143, 144, 510)  # bounded surface, trimmed surface, face
 
 
 def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
     """Read a STEP or IGES file; returns each face as spline arrays [mm] and the file's unit names."""
     path, form = str(job["path"]), str(job["format"])
-    shape, units, name_of = _read_iges(path) if form == "iges" else _read_step(path)
+    shape, units, name_of, announced = _read_iges(path) if form == "iges" else _read_step(path)
     if shape is None or shape.IsNull():
         raise RefusedError("holds no shape that can be read")
     found: Arrays = {}
@@ -53,13 +55,15 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
             faces.append(_face(face, name, f"f{len(faces)}", found))
         except RuntimeError as error:
             notes.append(f"{name}: cannot be turned into a spline face ({_words(error)}); it is left out")
+    if 0 < len(faces) + len(notes) < announced:
+        notes.append(f"the file names {announced} faces, but only {len(faces)} could be read; the rest are missing")
     if not faces:
         raise RefusedError("holds no face that can be read (only curves or points?)")
     return {"faces": faces, "units": units, "notes": notes}, found
 
 
-def _read_step(path: str) -> tuple[Any, list[str], Any]:
-    """Return the shape [mm], the unit names of the file and a function from face to entity name."""
+def _read_step(path: str) -> tuple[Any, list[str], Any, int]:
+    """Return the shape [mm], the unit names of the file, a function from face to name, and the count of faces."""
     reader = STEPControl_Reader()
     if reader.ReadFile(path) != IFSelect_RetDone:
         raise RefusedError("is not a STEP file that can be read (damaged or cut short)")
@@ -76,11 +80,14 @@ def _read_step(path: str) -> tuple[Any, list[str], Any]:
         text = name().ToCString() if name is not None and name() is not None else ""
         return text.strip() if text.strip() not in ("", "NONE") else ""
 
-    return reader.OneShape(), [lengths.Value(i + 1).ToCString() for i in range(lengths.Length())], name_of
+    units = [lengths.Value(i + 1).ToCString() for i in range(lengths.Length())]
+    model = reader.StepModel()
+    kinds = (model.Value(i).DynamicType().Name() for i in range(1, model.NbEntities() + 1))
+    return reader.OneShape(), units, name_of, sum(kind in _STEP_FACES for kind in kinds)
 
 
-def _read_iges(path: str) -> tuple[Any, list[str], Any]:
-    """Return the shape [mm], the unit name of the file and a function from face to entity name."""
+def _read_iges(path: str) -> tuple[Any, list[str], Any, int]:
+    """Return the shape [mm], the unit flag of the file, a function from face to name, and the count of faces."""
     reader = IGESControl_Reader()
     Interface_Static.SetCVal_s("xstep.cascade.unit", _MM)
     if reader.ReadFile(path) != IFSelect_RetDone:
@@ -88,7 +95,9 @@ def _read_iges(path: str) -> tuple[Any, list[str], Any]:
     _check_size(reader)
     section = reader.IGESModel().GlobalSection()
     reader.TransferRoots()
-    return reader.OneShape(), [str(section.UnitFlag())], lambda _face: ""
+    model = reader.IGESModel()
+    count = sum(model.Entity(i).TypeNumber() in _IGES_FACES for i in range(1, model.NbEntities() + 1))
+    return reader.OneShape(), [str(section.UnitFlag())], lambda _face: "", count
 
 
 def _check_size(reader: Any) -> None:
