@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pages import cautions, commands, coverage, figure, findings, ship_toml
+from pages import cautions, commands, coverage, faults, figure, findings, ship_toml
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
 
@@ -19,6 +19,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "cautions.md": cautions.page,
     "reference/commands.md": commands.page,
     "reference/ship-toml.md": ship_toml.page,
+    "faults.md": faults.page,
     "reference/findings.md": findings.page,
     "reference/coverage.md": coverage.page,
 }

@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from copy import deepcopy
 from functools import cache
+from pathlib import Path
 from typing import Any
 
+from beltwright.arrangement.arrange import arrange
+from beltwright.arrangement.model import Arrangement
 from beltwright.core.findings import Findings
 from beltwright.hull.forms.build import hull_patches
 from beltwright.hull.forms.parameters import BowForm, HullForm, SternForm
 from beltwright.hull.patch import Patch
 from beltwright.hull.placing import PlacedHull
-from beltwright.arrangement.arrange import arrange
-from beltwright.arrangement.model import Arrangement
-from beltwright.rules.registry import rule_set
-from beltwright.scantlings.build import design_on, design_ship
+from beltwright.scantlings.build import check_description, design_on, design_ship
 from beltwright.scantlings.design import Design, HullMeasures
 from beltwright.scantlings.measure import measure_hull
 from beltwright.ship.loading import LoadingCase
@@ -24,6 +24,7 @@ from beltwright.ship.parse import parse_ship
 
 Document = dict[str, Any]
 Edit = Callable[[Document], object]
+FOLDER = Path("small-test-ship")  # stands for a ship folder; nothing is there
 
 FORM = HullForm(
     name="Small test ship",
@@ -127,8 +128,9 @@ def arranged() -> Arrangement:
 
 def redesigned(*edits: Edit) -> Design:
     """The design after changes that leave hull, waterlines and arrangement alone: class, steel, plates, stock."""
-    given = ship(*edits)
-    return design_on(given, rule_set(given.ice.rules), measured(), arranged(), Findings())
+    given, findings = ship(*edits), Findings()
+    rules = check_description(given, findings)
+    return design_on(given, rules, measured(), arranged(), findings)
 
 
 @cache
