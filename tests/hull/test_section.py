@@ -114,6 +114,20 @@ def test_a_bulb_under_the_overhang_is_a_second_curve() -> None:
     assert codes.SECTION_PIECES.code in {f.kind.code for f in table.findings}
 
 
+def test_a_pod_is_a_closed_curve_measured_from_its_lowest_place() -> None:
+    pod = shapes.ellipsoid_patch(
+        (10.0, 3.0, 1.0), (3.0, 0.7, 0.7), (-np.pi / 2, -np.pi / 6, np.pi / 3, 5 * np.pi / 6, 3 * np.pi / 2), "pod"
+    )
+    shell = SplineShell((*shapes.twin_skeg()[0][:4], pod))
+    table = sections(shell, np.array([10.0]))
+    assert table.curve_closed.tolist() == [False, True]
+    ring = table.curves_of(0)[1]
+    assert table.at.points[ring][0, 2] == pytest.approx(0.3, abs=1e-3)
+    assert table.girth_m[ring][-1] == pytest.approx(2 * np.pi * 0.7, abs=1e-5)
+    normal = table.normals[ring]
+    np.testing.assert_allclose(normal[:, 1], (table.at.points[ring][:, 1] - 3.0) / 0.7, atol=1e-6)
+
+
 def test_a_section_off_the_centre_plane_is_named() -> None:
     table = sections(SplineShell([HULLS["box"].patches[0]]), np.array([20.0, 30.0]))
     assert {f.kind.code for f in table.findings} == {codes.SECTION_OFF_CENTRELINE.code}

@@ -6,10 +6,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from tests.hull import closed_form as cf
 from tests.hull import shapes
 
 from beltwright.core.errors import InputError
+from beltwright.hull import codes
 from beltwright.hull.angles import hull_angles
 from beltwright.hull.hydrostatics import hydrostatics
 from beltwright.hull.levels import WaterLevel
@@ -137,7 +140,10 @@ def test_faces_that_disagree_with_the_file_are_named() -> None:
     honest = tuple(replace(p, reversed=i in right.flipped) for i, p in enumerate(hull.patches))
     assert SplineShell(honest).flipped == ()
     liar = tuple(replace(p, reversed=not p.reversed) if i == 2 else p for i, p in enumerate(honest))
-    assert SplineShell(liar).flipped == (2,)
+    found = SplineShell(liar)
+    assert found.flipped == (2,)
+    assert SplineShell(honest).findings == ()
+    assert [str(f) for f in found.findings] == ["BW101 note: hull: 1 of 4: aft end"]
 
 
 def test_ends_and_bottom_of_a_box_look_outward() -> None:
@@ -225,6 +231,7 @@ def test_doubled_and_starboard_and_centre_plane_faces_are_left_out() -> None:
     centre = cf.quad([0, 0, 0], [60, 0, 0], [0, 0, 7], [60, 0, 7], "centre plane")
     shell = SplineShell((*hull.whole(), hull.patches[0], centre))
     assert shell.doubles == (8,)
+    assert codes.FACES_DOUBLED in {f.kind for f in shell.findings}
     assert set(shell.left_out) == {4, 5, 6, 7, 9}
     volume = hydrostatics(shell, WaterLevel.even_keel(4.0)).volume_m3
     assert volume == pytest.approx(hull.volume_m3, rel=1e-12)
@@ -296,3 +303,44 @@ def test_skegs_are_met_on_both_faces_and_look_the_right_way() -> None:
 def test_lines_that_miss_the_hull_have_no_crossing() -> None:
     found = SHELLS["box"].crossings(np.array([-1.0, 61.0, 30.0, 1e6]), np.array([3.0, 3.0, 8.0, -1e6]))
     assert found.query.size == 0
+
+
+def test_faces_whose_outer_side_cannot_be_told_are_named() -> None:
+    # an inner wall that runs half inside the hull and half outside it: the lines across do not agree
+    wall = cf.quad([20, 3, -7], [40, 3, -7], [20, 3, 7], [40, 3, 7], "inner wall")
+    floor = cf.quad([0, 0, 0], [60, 0, 0], [0, 12, 0], [60, 12, 0], "wide floor")
+    shell = SplineShell((*HULLS["box"].patches, wall, floor))
+    names = {f.kind.code: f.message for f in shell.findings}
+    assert "inner wall" in names[codes.FACE_SIDE_UNCERTAIN.code]
+
+
+@settings(max_examples=10, deadline=None)
+@given(seed=st.integers(0, 10_000))
+def test_cuts_of_any_surface_lie_on_it_and_on_the_level(seed: int) -> None:
+    rng = np.random.default_rng(seed)
+    grid = np.stack(np.meshgrid(np.linspace(0, 50, 7), np.linspace(0, 9, 6), indexing="ij"), axis=-1)
+    y = rng.uniform(1.0, 9.0, (7, 6))
+    poles = np.stack([grid[..., 0], y, grid[..., 1]], axis=-1) + rng.normal(0.0, 0.4, (7, 6, 3))
+    patch = SplinePatch(
+        poles=poles,
+        weights=rng.uniform(0.5, 2.0, (7, 6)),
+        knots_u=np.concatenate([[0.0] * 4, np.sort(rng.uniform(0.1, 0.9, 3)), [1.0] * 4]),
+        knots_v=np.concatenate([[0.0] * 4, np.sort(rng.uniform(0.1, 0.9, 2)), [1.0] * 4]),
+        degree_u=3,
+        degree_v=3,
+    )
+    shell = SplineShell([patch], chord_m=0.02)
+    level = WaterLevel((0.0, 20.0, 50.0), tuple(rng.uniform(2.0, 7.0, 3)))
+    curves = shell.cut(level)
+    assert curves
+    for curve in curves:
+        p = curve.at.points
+        assert np.max(np.abs(level(p))) < 1e-9
+        np.testing.assert_allclose(shell.points(curve.at.face, curve.at.uv), p, atol=1e-12)
+        on_border = np.min(np.minimum(curve.at.uv, 1.0 - curve.at.uv), axis=1) < 1e-9
+        assert curve.closed or (on_border[0] and on_border[-1]) or min(p[0, 1], p[-1, 1]) < 1e-6
+    x, z = rng.uniform(5.0, 45.0, 50), rng.uniform(1.0, 8.0, 50)
+    found = shell.crossings(x, z)
+    np.testing.assert_allclose(found.at.points[:, [0, 2]], np.stack([x, z], axis=1)[found.query], atol=1e-9)
+    # random poles may fold the surface: a line then meets it more than once; every place found is a true one
+    assert np.all(np.diff(found.query) >= 0)

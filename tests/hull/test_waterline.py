@@ -181,6 +181,30 @@ def test_a_bulb_ahead_is_an_island_and_does_not_move_the_stem() -> None:
     assert wedge.length_m > stem
 
 
+def test_a_demihull_off_the_centre_plane_is_refused() -> None:
+    hull = shapes.ellipsoid_patch((40.0, 8.0, 5.0), (40.0, 3.0, 5.0), (0.0, -np.pi / 2, -np.pi), "demihull")
+    with pytest.raises(InputError, match="closes on itself without meeting"):
+        waterline(SplineShell([hull]), WaterLevel.even_keel(3.0))
+
+
+def test_an_angle_that_is_never_reached_or_falls_at_a_knuckle() -> None:
+    wedge = waterline(SplineShell([HULLS["wedge"].patches[0]]), WaterLevel.even_keel(4.0))
+    found, _ = wedge.alpha_crossing(10.0)
+    assert isinstance(found, NotApplicable)
+    assert "stays above 10 degrees" in found.reason
+    # two upright walls: 25 degrees from the stem at x = 40 to x = 30, then 5 degrees to x = 0
+    y1 = 10 * np.tan(np.radians(25.0))
+    y2 = y1 + 30 * np.tan(np.radians(5.0))
+    walls = (
+        cf.quad([30, y1, 0], [40, 0, 0], [30, y1, 8], [40, 0, 8], "fore"),
+        cf.quad([0, y2, 0], [30, y1, 0], [0, y2, 8], [30, y1, 8], "aft"),
+    )
+    found, _ = waterline(SplineShell(walls), WaterLevel.even_keel(4.0)).alpha_crossing(10.0)
+    assert isinstance(found, AlphaCrossing)
+    assert found.at_knuckle
+    assert found.x_m == pytest.approx(30.0, abs=1e-9)
+
+
 def test_more_than_one_half_breadth_is_a_finding() -> None:
     patches, _ = shapes.twin_skeg()
     shell = SplineShell(patches)

@@ -7,12 +7,15 @@ from dataclasses import replace
 
 import numpy as np
 
+from beltwright.core.findings import Finding
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.hull.bezier import BezierCells
+from beltwright.hull.codes import FACE_SIDE_UNCERTAIN, FACES_DOUBLED, FACES_FLIPPED
 from beltwright.hull.linehits import LineBins
 from beltwright.hull.patch import SplinePatch
 
 _KNUCKLE_DEG = 0.5  # a smaller break of the tangent inside a face is taken as smooth
+_NAMED = 5  # faces named in a finding
 _SAMPLES = 9  # lines per face that vote on its side
 
 
@@ -84,6 +87,24 @@ def without_doubles(patches: Sequence[SplinePatch]) -> tuple[list[int], list[int
         (doubles if key in seen else kept).append(i)
         seen.setdefault(key, i)
     return kept, doubles
+
+
+def face_findings(
+    names: Sequence[str], *, flipped: Sequence[int], uncertain: Sequence[int], doubles: Sequence[int]
+) -> tuple[Finding, ...]:
+    """Return one finding for each kind of trouble among the faces, naming the first few."""
+    kinds = ((FACES_FLIPPED, flipped), (FACE_SIDE_UNCERTAIN, uncertain), (FACES_DOUBLED, doubles))
+    return tuple(
+        Finding(
+            kind=kind,
+            where="hull",
+            message=f"{len(rows)} of {len(names)}: "
+            + ", ".join(names[i] for i in rows[:_NAMED])
+            + (" and more" if len(rows) > _NAMED else ""),
+        )
+        for kind, rows in kinds
+        if rows
+    )
 
 
 def outward_signs(

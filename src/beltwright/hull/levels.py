@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -79,12 +78,6 @@ class WaterLevel:
         heights = ", ".join(f"{h:.3f} m" + (f" at x {x:.2f} m" if len(self.x_m) > 1 else "")
                             for x, h in zip(self.x_m, self.height_m, strict=True))  # fmt: skip
         return f"{self.name} ({heights})"
-
-
-def lower_of(levels: Sequence[WaterLevel], x: FloatArray) -> FloatArray:
-    """Return the lowest height of several levels at ``x`` [m]."""
-    least: FloatArray = np.min([level.height(x) for level in levels], axis=0)
-    return least
 
 
 def settle_on_level(

@@ -9,9 +9,10 @@ from typing import Literal
 import numpy as np
 
 from beltwright.core.errors import InputError
+from beltwright.core.findings import Finding
 from beltwright.core.units import FloatArray, IntArray
 from beltwright.hull.cutting import CutNet, cut_family
-from beltwright.hull.faces import outward_signs
+from beltwright.hull.faces import face_findings, outward_signs
 from beltwright.hull.linehits import LineBins
 from beltwright.hull.marching import edge_table
 from beltwright.hull.mesh_normals import corner_normals, welded, wound_one_way
@@ -82,8 +83,9 @@ class MeshShell:
         pieces, piece = connected_components(graph, directed=False)
         piece = piece.astype(np.int64)
         sign, sure = outward_signs(self._points, self._triangles, piece, pieces, self._bins, self.gap_tolerance_m)
-        self.turned_pieces = int(np.sum(sign < 0))
-        self.uncertain_pieces = int(np.sum(~sure))
+        self._n_pieces = pieces
+        self.turned = tuple(np.flatnonzero(sign < 0).tolist())
+        self.uncertain = tuple(np.flatnonzero(~sure).tolist())
         turned = sign[piece] < 0
         for array in (self._corners, self._corner_normals, self._triangles):
             array[turned] = array[turned][:, ::-1]
@@ -95,6 +97,12 @@ class MeshShell:
     def kind(self) -> Literal["spline", "mesh"]:
         """Angles are interpolated mesh normals."""
         return "mesh"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was noticed about the connected pieces of the mesh: turned, or of uncertain outer side."""
+        names = tuple(f"mesh piece {k + 1}" for k in range(self._n_pieces))
+        return face_findings(names, flipped=self.turned, uncertain=self.uncertain, doubles=())
 
     @cached_property
     def bounds(self) -> FloatArray:

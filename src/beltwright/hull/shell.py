@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, Protocol
 
+from beltwright.core.findings import Finding
 from beltwright.core.units import FloatArray, IntArray
 
 
@@ -98,6 +99,11 @@ class Shell(Protocol):
     @property
     def gap_tolerance_m(self) -> float:
         """How far apart neighbouring faces may lie and still be joined [m]."""
+        ...
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was noticed about the faces: turned, doubled, or of uncertain outer side."""
         ...
 
     def parameter_range(self, face: IntArray) -> tuple[FloatArray, FloatArray]:

@@ -9,10 +9,11 @@ from typing import Any, Literal
 import numpy as np
 
 from beltwright.core.errors import InputError
+from beltwright.core.findings import Finding
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.hull.bezier import BezierCells
 from beltwright.hull.cutting import CutNet, cut_family, locate_nodes
-from beltwright.hull.faces import outward_signs, split_at_knuckles, without_doubles
+from beltwright.hull.faces import face_findings, outward_signs, split_at_knuckles, without_doubles
 from beltwright.hull.linehits import LineBins
 from beltwright.hull.marching import ON_LEVEL_M, below_pieces, crossed, edge_table
 from beltwright.hull.patch import SplinePatch
@@ -66,6 +67,7 @@ class SplineShell:
         self.patches = tuple(faces)
         self.source = tuple(source)
         self.doubles = tuple(doubles)
+        self._names = tuple(p.name or f"number {i + 1}" for i, p in enumerate(patches))
         self.left_out = tuple(aside)
         self._cells = BezierCells(faces)
         self._mesh(most_triangles)
@@ -100,6 +102,11 @@ class SplineShell:
     def kind(self) -> Literal["spline", "mesh"]:
         """Angles are exact surface derivatives."""
         return "spline"
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was noticed about the faces: turned, doubled, or of uncertain outer side."""
+        return face_findings(self._names, flipped=self.flipped, uncertain=self.uncertain, doubles=self.doubles)
 
     @cached_property
     def bounds(self) -> FloatArray:
