@@ -29,9 +29,15 @@ def blocks(text: Path, language: str) -> list[str]:
     return [body for _, lang, body in BLOCK.findall(text.read_text("utf-8")) if lang == language]
 
 
-def pages_with(language: str) -> list[Path]:
-    """The pages that hold a block of a language."""
-    return [text for text in TEXTS if blocks(text, language)]
+def pages_with(language: str) -> list[object]:
+    """The pages that hold a block of a language; slow where a block does the whole job on a ship."""
+    found: list[object] = []
+    for text in TEXTS:
+        body = "".join(blocks(text, language))
+        marks = [pytest.mark.slow] if "Project(" in body or "beltwright design" in body else []
+        if body:
+            found.append(pytest.param(text, marks=marks, id=str(text.relative_to(ROOT))))
+    return found
 
 
 def commands(block: str) -> list[tuple[str, str]]:
@@ -50,20 +56,20 @@ def desk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-@pytest.mark.parametrize("text", pages_with("python"), ids=lambda p: str(p.relative_to(ROOT)))
+@pytest.mark.parametrize("text", pages_with("python"))
 def test_python_examples_run(text: Path, desk: Path) -> None:
     names: dict[str, object] = {"__name__": "example"}
     for number, body in enumerate(blocks(text, "python"), start=1):
         exec(compile(body, f"{text.name}, block {number}", "exec"), names)
 
 
-@pytest.mark.parametrize("text", pages_with("toml"), ids=lambda p: str(p.relative_to(ROOT)))
+@pytest.mark.parametrize("text", pages_with("toml"))
 def test_toml_examples_parse(text: Path) -> None:
     for body in blocks(text, "toml"):
         assert tomllib.loads(body)
 
 
-@pytest.mark.parametrize("text", pages_with("console"), ids=lambda p: str(p.relative_to(ROOT)))
+@pytest.mark.parametrize("text", pages_with("console"))
 def test_commands_print_what_the_page_shows(text: Path, desk: Path) -> None:
     here = Path(sys.executable).parent
     environment = {**os.environ, "PATH": f"{here}{os.pathsep}{os.environ['PATH']}", "COLUMNS": "110", "NO_COLOR": "1"}
