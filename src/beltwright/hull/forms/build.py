@@ -18,6 +18,7 @@ from beltwright.hull.forms.surface import FormSurface, form_surface, transom_lea
 from beltwright.hull.patch import SplinePatch
 
 _STATIONS, _ROWS = 96, 36  # poles along the hull and from keel to deck
+_DECIMALS = 7  # of a metre, so that a hull is the same file on any machine
 _STEM_HEAD_M = 0.04  # the stem ends at the deck in an upright flat of this height, so that no edge shrinks to a point
 _RUN_ANGLE_LEAST_DEG, _RUN_ANGLE_MOST_DEG = 5.0, 30.0
 
@@ -63,7 +64,7 @@ def solved(form: HullForm) -> HullForm:
             unit="m3",
             allowed=f"{least:.0f} to {most:.0f} m3",
         )
-    angle = brentq(lambda a: volume(a) - wanted, _RUN_ANGLE_LEAST_DEG, _RUN_ANGLE_MOST_DEG, xtol=1e-9)
+    angle = brentq(lambda a: volume(a) - wanted, _RUN_ANGLE_LEAST_DEG, _RUN_ANGLE_MOST_DEG, xtol=1e-13)
     return replace(form, displaced_volume_m3=None, run_angle_deg=float(angle))
 
 
@@ -117,6 +118,7 @@ def _shell_patch(surface: FormSurface) -> SplinePatch:
     points = np.stack([leaning, y, z], axis=-1)
     rows = lu_solve(factor_u, points.reshape(_STATIONS, -1)).reshape(points.shape).swapaxes(0, 1)
     poles = lu_solve(factor_v, rows.reshape(_ROWS, -1)).reshape(rows.shape).swapaxes(0, 1).copy()
+    poles = np.round(poles, _DECIMALS)
     poles[..., 1] = np.clip(poles[..., 1], 0.0, 0.5 * form.beam_m)
     poles[..., 2] = np.clip(poles[..., 2], 0.0, form.depth_m)
     poles[:, 0, 1], poles[:, -1, 2] = 0.0, form.depth_m

@@ -70,7 +70,7 @@ def bow_waterline(bow: BowForm, *, half_beam_m: float) -> WaterlineEnd:
             unit="m",
             allowed=f"{tail(low) + half_beam_m:.2f} to {tail(high) + half_beam_m:.2f} m",
         )
-    length = float(brentq(tail, low, high, xtol=1e-12))
+    length = float(brentq(tail, low, high, xtol=1e-14))
     distance, inside = _closing(bow, length)
     if np.any(np.diff(inside) >= 0.0):
         raise InputError("bow.waterline_angle_deg", "the waterline turns inward before the parallel side")
