@@ -132,7 +132,9 @@ def test_the_waterline_s_entrance_is_convex_from_stem_to_parallel_side(ship: str
 @pytest.mark.parametrize("ship", SHIPS)
 def test_sections_are_convex(ship: str) -> None:
     hull, v = measured(ship), np.linspace(0.001, 0.999, 300)
-    first, second = hull.mesh(hull.u[::3], v, dv=1), hull.mesh(hull.u[::3], v, dv=2)
+    # the last 0.5 m of the stem is left out: control points stand at 0.1 micrometre, too coarse there for a curvature
+    u = hull.u[hull.grid[:, -1, 2] - hull.grid[:, 0, 2] > 0.5][::3]
+    first, second = hull.mesh(u, v, dv=1), hull.mesh(u, v, dv=2)
     curvature = (first[..., 1] * second[..., 2] - first[..., 2] * second[..., 1]) / np.hypot(
         first[..., 1], first[..., 2]
     ) ** 3
