@@ -49,7 +49,8 @@ class EdgeTable:
         """Return the rows of longitudinals at equal girth from edge ``lower`` until they meet edge ``upper``."""
         key = (lower, upper, spacing_m)
         if key not in self._traces:
-            low, high = self._rows[lower], self._rows[upper]
+            low = np.zeros(len(self.grid.x_m)) if lower == 0 else self._rows[lower]  # also where a transom is left out
+            high = self._rows[upper]
             room = float(np.max(high - low))
             count = max(int(np.ceil(room / spacing_m - _LEVEL_REACH)) - 1, 0)
             self._traces[key] = [self.add(low + k * spacing_m) for k in range(1, count + 1)]

@@ -109,24 +109,28 @@ def _goes_on(zone: ZoneLine, zones: Sequence[ZoneLine], a: int, b: int) -> bool:
 
 
 def _longitudinal(plan: Plan, zone: ZoneLine, levels: Sequence[LevelLine], edges: EdgeTable) -> None:
-    """Panels between neighbouring longitudinals and floors, and the longitudinals between floors."""
+    """Panels between neighbouring longitudinals and floors, and the longitudinals between floors.
+
+    Longitudinals are counted from the zone's lower edge and go on through the levels within it.
+    """
     spacing = zone.zone.spacing_m
     assert spacing is not None
+    traces = edges.longitudinals(row(zone.lower), row(zone.upper), spacing)
     for aft, fore in floor_bays(zone):
         first, last = edges.grid.index(aft), edges.grid.index(fore)
         if last <= first:
             continue
         for number, a, b in bays_between(zone, levels, aft, fore):
-            prefix = "B" if a == KEEL_EDGE else f"L{number}-"
-            traces = edges.longitudinals(row(a), row(b), spacing)
-            rows = [row(a), *traces, row(b)]
+            prefix = f"{frame_label(aft)}/" + ("B" if a == KEEL_EDGE else f"L{number}-")
+            low_row, high_row = row(a), row(b)
+            rows = [low_row, *traces, high_row]
             for k, (low, high) in enumerate(pairwise(rows), start=1):
-                name = f"{frame_label(aft)}/{prefix}{k:02d}"
+                name = f"{prefix}{k:02d}"
                 plan.panels.append(
-                    PanelSlot(name, zone.index, first, last, low, high, row(a), row(b), a, b, (aft, fore))
+                    PanelSlot(name, zone.index, first, last, low, high, low_row, high_row, a, b, (aft, fore))
                 )
             for k, trace in enumerate(traces, start=1):
-                name = f"{frame_label(aft)}/{prefix}{k:02d}"
+                name = f"{prefix}{k:02d}"
                 plan.frames.append(
-                    FrameSlot(name, zone.index, Role.LONGITUDINAL, first, last, row(a), row(b), trace, a, b, aft)
+                    FrameSlot(name, zone.index, Role.LONGITUDINAL, first, last, low_row, high_row, trace, a, b, aft)
                 )

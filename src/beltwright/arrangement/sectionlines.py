@@ -17,6 +17,7 @@ from beltwright.hull.shell import Shell
 
 _DECK_NZ = 0.9  # a shell that faces up more than this near the depth is a deck
 _DECK_BELOW_M = 0.3
+_AT_TOP_M = 0.005  # a section that ends this near to a level ends on it
 _CORNER = float(np.cos(np.radians(5.0)))  # a section turns a corner if its direction changes by more than 5 degrees
 
 
@@ -151,6 +152,8 @@ class SectionLines:
         meets = number > 0
         seg = outermost[meets]
         girth[meets] = self.girth_m[seg] + self._step[seg] * self._root(seg, height_m[meets])
+        ends = self.points[np.maximum(self._first[1:] - 1, 0), 2]
+        meets |= (np.abs(ends - height_m) < _AT_TOP_M) & (np.diff(self._first) > 0)  # the shell's own upper edge
         return LevelCrossings(girth_m=girth, meets=meets, several=number > 1)
 
     def _first_above(self, above: BoolArray) -> BoolArray:

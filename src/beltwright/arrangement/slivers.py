@@ -17,7 +17,7 @@ from beltwright.core.units import BoolArray, FloatArray
 from beltwright.ship.model import Orientation
 
 SLIVER_SHARE = 0.05  # of the median panel of the zone, where frames stand across
-_STUB_SHARE = 0.005  # where they run along the ship: joining takes the longitudinal away
+_STUB_SHARE = 0.02  # where they run along the ship: joining takes the longitudinal away
 _NARROW = 0.15  # of the girth spacing: a strip narrower than this beside a level is a sliver
 _COARSE = 2  # parts over the height: enough to tell a sliver
 _NOTHING_M = 1e-6
