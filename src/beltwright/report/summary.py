@@ -55,7 +55,7 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     yield f"findings: {len(cautions)} cautions, {len(findings) - len(cautions)} notes"
     for finding in cautions:
         yield f"  {finding}"
-    yield "all requirements met" if design.all_met else "REQUIREMENTS NOT MET"
+    yield "all requirements on plating and local frames met" if design.all_met else "REQUIREMENTS NOT MET"
     yield SHORT_CAUTION
 
 

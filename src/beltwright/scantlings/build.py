@@ -42,7 +42,7 @@ from beltwright.scantlings.plating import design_plating, stock_of, under_tolera
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
-from beltwright.ship.model import Orientation, Ship
+from beltwright.ship.model import LevelKind, Orientation, Ship
 
 
 def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) -> Design:
@@ -105,6 +105,7 @@ def design_on(
     table = _with_results(area_columns(areas, sizes), plating, framing)
     borders = border_curves(areas, measures)
     _compare_forward(table, borders, findings)
+    _name_unchecked(ship, arrangement, findings)
     return Design(
         ship=ship,
         rules=rules,
@@ -296,6 +297,14 @@ def _compare_forward(table: ColumnTable, borders: tuple[BorderCurve, ...], findi
                 f"{need[forward]:.2f} mm at {pressure[forward]:.2f} MPa forward, "
                 f"{need[aft]:.2f} mm at {pressure[aft]:.2f} MPa aft",
             )  # fmt: skip
+
+
+def _name_unchecked(ship: Ship, arrangement: Arrangement, findings: Findings) -> None:
+    """Say which members of the arrangement carry no check in these results."""
+    webs = int((arrangement.frames.labels("role") == "web frame").sum())
+    stringers = [level.name for level in ship.levels if level.kind is LevelKind.LOAD_CARRYING_STRINGER]
+    told = f"{webs} web frame and floor spans per side; load-carrying stringers: {', '.join(stringers) or 'none'}; "
+    findings.add(codes.NOT_CHECKED, "arrangement", told + "steel grades as given, not selected; hull girder; details")
 
 
 def _cells(

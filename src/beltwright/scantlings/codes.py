@@ -64,6 +64,13 @@ SIMPLE_SUPPORT_IN_ICE = register(
     "A frame end is simply supported inside an ice-strengthened area",
     "Fixity must be ensured there: carry the frame on through the support or bracket it to a supporting section.",
 )
+NOT_CHECKED = register(
+    "BW447",
+    Severity.CAUTION,
+    "Members that are not checked here",
+    "Web frames, load-carrying stringers, steel grades, hull girder and details are outside these results; web frames "
+    "and stringers of a grillage need a direct calculation. Their checks must come from elsewhere before approval.",
+)
 THINNER_FORWARD = register(
     "BW444",
     Severity.NOTE,
