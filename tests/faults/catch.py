@@ -17,9 +17,9 @@ class Fault:
     """One injected slip.
 
     ``slip`` is its number in the list of slips of the trade, ``injected`` what is done, ``how`` it is met: "refused"
-    with an error, "named" by a finding or beside the result, or "not possible" because no input or type lets it in. ``sign``
-    is what the program must say with the fault and must not say without it. ``attempt(True)`` does the work with the
-    fault, ``attempt(False)`` the control run; both return what the program said, or do what makes it speak.
+    with an error, "named" by a finding or beside the result, or "not possible" because no input or type lets it in.
+    ``sign`` is what the program must say with the fault and must not say without it. ``attempt(True)`` does the work
+    with the fault, ``attempt(False)`` the control run; both return what the program said, or do what makes it speak.
     """
 
     slip: str

@@ -1,0 +1,73 @@
+"""Cautions on the demo ships, which are as they should be: each is listed, and is a false alarm unless it is true.
+
+A caution is true where the ship really has what it names. Run with ``-s`` to see the table.
+gives the count.
+"""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+import pytest
+
+from beltwright.core.findings import Finding, Severity
+from beltwright.scantlings.design import Design
+from beltwright.ship.model import Opening
+from tests.scantlings.demo import NAMES, project
+
+pytestmark = pytest.mark.slow
+
+
+def passes(design: Design, span: str, opening: Opening) -> bool:
+    """Whether a frame span's line on the shell has a place inside an opening's length and height."""
+    row = int(np.flatnonzero(design.arrangement.frames.labels("id") == span)[0])
+    ends = design.arrangement.frame_shapes.samples[row]
+    share = np.linspace(0.0, 1.0, 51)[:, None, None]
+    points = ((1.0 - share) * ends[:-1] + share * ends[1:]).reshape(-1, 3)
+    along = np.abs(points[:, 0] - opening.x_m) <= 0.5 * opening.length_m + 1e-6
+    return bool((along & (np.abs(points[:, 2] - opening.z_m) <= 0.5 * opening.height_m)).any())
+
+
+def is_true(name: str, finding: Finding) -> str:
+    """Why a caution is true of this ship, from another source than the finding; empty for a false alarm."""
+    results = project(name).results
+    ship, measures = results.design.ship, results.design.measures
+    match finding.kind.code:
+        case "BW205":  # every frame span that it names passes through the opening
+            opening = next(o for o in ship.openings if o.name == finding.where)
+            spans = re.findall(r"F[^,\s]+", finding.message)
+            met = [passes(results.design, span, opening) for span in spans]
+            return f"{len(met)} named spans pass through it" if met and all(met) else ""
+        case "BW213":  # the waterline is broad where it ends aft
+            points = measures.upper.curve.points
+            half = float(points[points[:, 0] <= points[:, 0].min() + 0.01, 1].max())
+            return f"the waterline is {2.0 * half:.2f} m broad at its aft end" if half > 0.5 else ""
+        case "BW447":  # web frames and load-carrying stringers, which no formula of this issue sizes
+            webs = int((results.design.arrangement.frames.labels("role") == "web frame").sum())
+            named = finding.message.startswith(f"{webs} ")
+            return f"the frame table has {webs} spans of web frames and floors" if named else ""
+        case "BW406":
+            return "a reason is written" if any(ship.overrides.model_dump().values()) else ""
+        case "BW403":
+            upright = float(np.max(results.design.stations.angles.beta_prime_deg)) <= 10.0
+            return "beta' is 10 degrees or less at every station" if upright else ""
+    return ""
+
+
+def test_no_false_alarm_on_the_demo_ships(capsys: pytest.CaptureFixture[str]) -> None:
+    lines, false, counted = [], [], 0
+    for name in NAMES:
+        results = project(name).results
+        assert not [f for f in results.findings if f.kind.severity is Severity.BLOCK]
+        for finding in (f for f in results.findings if f.kind.severity is Severity.CAUTION):
+            counted += 1
+            why = is_true(name, finding)
+            lines.append(f"{name:22} {finding.kind.code} {'true' if why else 'FALSE ALARM'}: {finding.where}: {why}")
+            if not why:
+                false.append(str(finding))
+    with capsys.disabled():
+        print(f"\ncautions on {len(NAMES)} clean demo ships: {counted}, false alarms: {len(false)}")
+        print("\n".join(lines))
+    assert not false
+    assert counted == len(lines) > 0
