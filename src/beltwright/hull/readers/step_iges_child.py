@@ -7,7 +7,7 @@ millimetres beside the names of the units that the file states.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -32,8 +32,10 @@ from beltwright.hull.readers.worker import Arrays, Record, RefusedError
 TRIM_TOLERANCE_MM = 0.1
 MAX_ENTITIES = 2_000_000
 MAX_FACES = 20_000
-MAX_LOOP_POINTS = 4096
+MAX_LOOP_POINTS = 4096  # per edge
+_FIRST_STEPS = 16
 _MM = "MM"
+_MOST_LOOKED_THROUGH = 100_000_000
 _STEP_FACES = ("StepShape_AdvancedFace", "StepShape_FaceSurface")
 _IGES_FACES = (143, 144, 510)  # bounded surface, trimmed surface, face
 
@@ -62,7 +64,7 @@ def read(job: Record, _arrays: Arrays) -> tuple[Record, Arrays]:
     return {"faces": faces, "units": units, "notes": notes}, found
 
 
-def _read_step(path: str) -> tuple[Any, list[str], Any, int]:
+def _read_step(path: str) -> tuple[Any, list[str], Callable[[Any], str], int]:
     """Return the shape [mm], the unit names of the file, a function from face to name, and the count of faces."""
     reader = STEPControl_Reader()
     if reader.ReadFile(path) != IFSelect_RetDone:
@@ -72,21 +74,33 @@ def _read_step(path: str) -> tuple[Any, list[str], Any, int]:
     reader.FileUnits(lengths, angles, solids)
     reader.SetSystemLengthUnit(1.0)
     reader.TransferRoots()
-    transfer = reader.WS().TransferReader()
-
-    def name_of(face: Any) -> str:
-        entity = transfer.EntityFromShapeResult(face, 1)
-        name = getattr(entity, "Name", None)
-        text = name().ToCString() if name is not None and name() is not None else ""
-        return text.strip() if text.strip() not in ("", "NONE") else ""
-
     units = [lengths.Value(i + 1).ToCString() for i in range(lengths.Length())]
     model = reader.StepModel()
     kinds = (model.Value(i).DynamicType().Name() for i in range(1, model.NbEntities() + 1))
-    return reader.OneShape(), units, name_of, sum(kind in _STEP_FACES for kind in kinds)
+    return reader.OneShape(), units, _namer(reader), sum(kind in _STEP_FACES for kind in kinds)
 
 
-def _read_iges(path: str) -> tuple[Any, list[str], Any, int]:
+def _namer(reader: Any) -> Callable[[Any], str]:
+    """Return a function from a face to the name its entity bears in the file ("" where it bears none)."""
+    transfer = reader.WS().TransferReader()
+    looked_through = 0
+
+    def name_of(face: Any) -> str:
+        nonlocal looked_through
+        looked_through += reader.Model().NbEntities()  # the kernel searches all of them for each face
+        if looked_through > _MOST_LOOKED_THROUGH:
+            return ""
+        entity = transfer.EntityFromShapeResult(face, -1)
+        if entity is None:
+            return ""
+        name = entity.NameValue() if hasattr(entity, "NameValue") else getattr(entity, "Name", lambda: None)()
+        text = "" if name is None else name.ToCString().strip()
+        return "" if text == "NONE" else text
+
+    return name_of
+
+
+def _read_iges(path: str) -> tuple[Any, list[str], Callable[[Any], str], int]:
     """Return the shape [mm], the unit flag of the file, a function from face to name, and the count of faces."""
     reader = IGESControl_Reader()
     Interface_Static.SetCVal_s("xstep.cascade.unit", _MM)
@@ -97,7 +111,7 @@ def _read_iges(path: str) -> tuple[Any, list[str], Any, int]:
     reader.TransferRoots()
     model = reader.IGESModel()
     count = sum(model.Entity(i).TypeNumber() in _IGES_FACES for i in range(1, model.NbEntities() + 1))
-    return reader.OneShape(), [str(section.UnitFlag())], lambda _face: "", count
+    return reader.OneShape(), [str(section.UnitFlag())], _namer(reader), count
 
 
 def _check_size(reader: Any) -> None:
@@ -211,16 +225,19 @@ def _edge(edge: Any, face: Any, spline: Any) -> np.ndarray[Any, Any]:
     curve, first, last = _pcurve(edge, face)
     if curve is None:
         return np.empty((0, 2))
-    straight = isinstance(curve, Geom2d_Line)
-    count = 1 if straight else 8
+    count = 1 if isinstance(curve, Geom2d_Line) else _FIRST_STEPS
     if isinstance(curve, Geom2d_BSplineCurve):
-        count = min(max(count, 2 * curve.NbKnots()), MAX_LOOP_POINTS)
+        count = max(count, 1 << (4 * curve.NbKnots() - 1).bit_length())
     while True:
-        points = _sampled(curve, first, last, 2 * count)
-        worst = 0.0 if straight else _chord_error(points, spline)
-        if worst <= TRIM_TOLERANCE_MM or 2 * count >= MAX_LOOP_POINTS:
+        points = _sampled(curve, first, last, min(count, MAX_LOOP_POINTS))
+        metric = _metric(points, spline)
+        if count == 1 or count >= MAX_LOOP_POINTS or _miss(points, 2, metric) <= TRIM_TOLERANCE_MM:
             break
         count *= 2
+    step = len(points) - 1
+    while step > 1 and _miss(points, step, metric) > 0.5 * TRIM_TOLERANCE_MM:
+        step //= 2
+    points = points[::step]
     return points[::-1] if edge.Orientation() == TopAbs_REVERSED else points
 
 
@@ -236,15 +253,21 @@ def _sampled(curve: Any, first: float, last: float, count: int) -> np.ndarray[An
     return np.array([(p.X(), p.Y()) for p in values])
 
 
-def _chord_error(points: np.ndarray[Any, Any], spline: Any) -> float:
-    """Return how far, in mm on the surface, every second point lies from the chord of its neighbours."""
-    off = points[1:-1:2] - 0.5 * (points[:-2:2] + points[2::2])
+def _metric(points: np.ndarray[Any, Any], spline: Any) -> np.ndarray[Any, Any]:
+    """Return the greatest length on the surface per unit of u and of v along a curve [mm], (2,)."""
     place, du, dv = gp_Pnt(), gp_Vec(), gp_Vec()
-    worst = 0.0
-    for (u, v), (a, b) in zip(points[1:-1:2].tolist(), off.tolist(), strict=True):
+    most = np.zeros(2)
+    for u, v in points[:: max(1, len(points) // 32)].tolist():
         spline.D1(u, v, place, du, dv)
-        worst = max(worst, abs(a) * du.Magnitude() + abs(b) * dv.Magnitude())
-    return worst
+        most = np.maximum(most, (du.Magnitude(), dv.Magnitude()))
+    return most
+
+
+def _miss(points: np.ndarray[Any, Any], step: int, metric: np.ndarray[Any, Any]) -> float:
+    """Return how far, in mm on the surface, points lie from the polyline through every ``step``-th of them."""
+    number = np.arange(len(points))
+    coarse = np.stack([np.interp(number, number[::step], points[::step, k]) for k in (0, 1)], axis=1)
+    return float(np.max(np.abs(points - coarse) @ metric))
 
 
 def _natural(spline: Any, loops: list[np.ndarray[Any, Any]]) -> bool:
@@ -306,16 +329,19 @@ def write(job: Record, arrays: Arrays) -> tuple[Record, Arrays]:
         step.Transfer(compound, STEPControl_AsIs)
         done = step.Write(path) == IFSelect_RetDone
         if done:
-            _fix_time(Path(path))
+            _tidy(Path(path), [str(face["name"]) for face in job["faces"]])
     if not done:
         raise RefusedError("cannot be written")
     return {}, {}
 
 
-def _fix_time(path: Path) -> None:
-    """Put a fixed time into a STEP header, so that the same hull gives the same file."""
-    text = path.read_text()
-    path.write_text(re.sub(r"'\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d'", "'2000-01-01T00:00:00'", text, count=1))
+def _tidy(path: Path, names: list[str]) -> None:
+    """Put a fixed time and the faces' names into a STEP file: the same hull gives the same file."""
+    text = re.sub(r"'\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d'", "'2000-01-01T00:00:00'", path.read_text(), count=1)
+    if text.count("ADVANCED_FACE('',") == len(names):  # they stand in the order in which they were added
+        plain = iter([re.sub(r"[^ -~]|['\\]", " ", name) for name in names])
+        text = re.sub(r"ADVANCED_FACE\('',", lambda _: f"ADVANCED_FACE('{next(plain)}',", text)
+    path.write_text(text)
 
 
 def _made_face(face: Record, key: str, arrays: Arrays) -> Any:
