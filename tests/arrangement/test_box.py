@@ -116,6 +116,8 @@ def test_a_narrow_strip_is_joined_to_its_neighbour() -> None:
     assert bottom.rows == 10 * 25
     assert float(bottom.values("spacing_m").max()) == pytest.approx(0.84)
     assert float(result.panels.values("area_m2").sum()) == pytest.approx(13.0 * 60.0, rel=1e-6)
+    # the chine at girth 6 m lies inside the ninth strip: it bends the plate, not its length
+    assert bottom.values("support_distance_m") == pytest.approx(np.full(bottom.rows, 2.4), abs=1e-4)
     assert not np.any(result.frames.labels("id") == "F48/B10")  # the longitudinal between them is left out
     assert [str(f) for f in result.findings if f.kind.code == "BW201"] == [
         "BW201 note: panels: 25 slivers of 6.000 m2 on the port side joined to neighbours",

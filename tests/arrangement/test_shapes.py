@@ -7,10 +7,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from tests.arrangement.ships import arranged, document, quarter_barrel, row_of, shell_of, wedge_document
-from tests.hull.closed_form import AnalyticHull, all_hulls, flared, half_ellipsoid, wedge
+from tests.hull.closed_form import AnalyticHull, all_hulls, box, flared, half_ellipsoid, wedge
+from tests.hull.shapes import bulb_ahead_of_stem, tumblehome, twin_skeg
 
 from beltwright.arrangement.model import Arrangement
-from beltwright.hull.patch import mapped
+from beltwright.hull.mesh_shell import MeshShell
+from beltwright.hull.patch import TrianglePatch, mapped
+from beltwright.hull.shell import Shell
+from beltwright.hull.spline_shell import SplineShell
 
 ALPHA, BETA = np.radians(28.0), np.radians(48.7)
 ONE_OVER_NY = float(np.sqrt(1.0 + np.tan(ALPHA) ** 2 + np.tan(BETA) ** 2))
@@ -131,8 +135,8 @@ def test_girth_on_a_barrel() -> None:
     assert float(bottom.values("area_m2").sum()) == pytest.approx(20.0 * 6.0 * angle[1.0], rel=1e-5)
 
 
-def whole_ship(hull: AnalyticHull, spacing: float = 0.5) -> Arrangement:
-    shell = shell_of(hull)
+def whole_ship(hull: AnalyticHull, spacing: float = 0.5, shell: Shell | None = None) -> Arrangement:
+    shell = shell or shell_of(hull)
     first, last = np.floor(shell.bounds[0, 0] / spacing), np.ceil(shell.bounds[1, 0] / spacing - 1e-9)
     depth = hull.depth_m
     doc = document(
@@ -188,3 +192,44 @@ def test_frames_are_counted_from_the_aft_perpendicular_on_a_turned_ship() -> Non
 def test_both_sides_are_told_by_one_row(bow: Arrangement) -> None:
     assert set(bow.panels["sides"].data.tolist()) == {2}
     assert float(bow.panel_shapes.samples[..., 1].min()) > -1e-9  # port only
+
+
+@pytest.mark.parametrize("hull", [box(), flared(), wedge()], ids=lambda h: h.name)
+def test_a_mesh_gives_the_same_arrangement(hull: AnalyticHull) -> None:
+    spline = shell_of(hull)
+    mesh = spline.tessellation()
+    soup = TrianglePatch(vertices=mesh.vertices.points, triangles=mesh.triangles)
+    one, other = whole_ship(hull, shell=spline), whole_ship(hull, shell=MeshShell([soup]))
+    assert one.panels.labels("id").tolist() == other.panels.labels("id").tolist()
+    for name, room in (("area_m2", 2e-3), ("spacing_m", 1e-3), ("support_distance_m", 1e-3), ("omega_deg", 0.2)):
+        ours, theirs = one.panels[name], other.panels[name]
+        assert np.array_equal(ours.applies, theirs.applies)
+        assert np.abs(ours.data - theirs.data)[ours.applies].max() < room, name
+
+
+def test_a_round_stern_of_triangles_is_no_transom() -> None:
+    hull = half_ellipsoid()
+    mesh = shell_of(hull).tessellation()
+    soup = TrianglePatch(vertices=mesh.vertices.points, triangles=mesh.triangles)
+    result = whole_ship(hull, shell=MeshShell([soup]))
+    assert "BW213" not in {f.kind.code for f in result.findings}
+    assert float(result.panels.values("area_m2").sum()) == pytest.approx(result.framed_area_m2, rel=1e-3)
+
+
+def test_tumblehome_is_arranged_like_any_side() -> None:
+    hull = replace(flared(), depth_m=8.0)
+    result = whole_ship(hull, shell=SplineShell(tumblehome()))
+    assert float(result.panels.values("area_m2").sum()) == pytest.approx(result.framed_area_m2, rel=1e-4)
+    assert [f.kind.code for f in result.findings if f.kind.code in ("BW203", "BW204", "BW207", "BW213")] == []
+
+
+def test_skegs_and_a_loose_bulb_are_named() -> None:
+    """Where a section is not one curve from the keel up, a finding says where, and one says what area is not held."""
+    skegs = whole_ship(replace(box(), depth_m=7.0), shell=SplineShell(twin_skeg()[0]))
+    told = {f.kind.code: str(f) for f in skegs.findings}
+    assert "sections between x = 0.00 and 20.00 m" in told["BW109"]
+    assert {"BW203", "BW204"} <= set(told)
+    bulb = whole_ship(replace(wedge(), depth_m=7.0), shell=SplineShell(bulb_ahead_of_stem()[0]))
+    assert {"BW109", "BW203"} <= {f.kind.code for f in bulb.findings}
+    plain = whole_ship(wedge())
+    assert not {"BW109", "BW203", "BW204"} & {f.kind.code for f in plain.findings}  # the control

@@ -95,6 +95,7 @@ def _reaches(stations: FrameStations, hull_x_m: tuple[float, float]) -> None:
 
 def _report_sections(edges: EdgeTable, levels: Sequence[LevelLine], across: Across, findings: Findings) -> None:
     """Findings about sections and levels."""
+    findings.extend(edges.sections.found)
     if across.area_m2 > 0.0:
         where = f"x = {across.x_m[0]:.2f} to {across.x_m[1]:.2f} m"
         findings.add(codes.TRANSOM, where, f"{across.area_m2:.2f} m2 on the port side")

@@ -22,6 +22,7 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray
 HEIGHTS = 7  # heights per panel
 FLAT_NZ = float(np.cos(np.radians(30.0)))  # steeper than 30 degrees to the horizontal below this
 _TOUCH_M = 1e-6
+_LINES = (0, STEPS // 2, STEPS)  # edges and middle: places that no knuckle moves
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +30,7 @@ class AlongShip:
     """Lengths of panels (p,) [m] between neighbouring frames, the greatest of each.
 
     ``waterline_m`` along the waterline, 0 where none is steep enough; ``flat_m`` square to transverse frames over flat
-    places, 0 where there are none; ``axis_m`` along the ship's axis; ``line_m`` along lines at a constant share of the
-    height, as longitudinals run.
+    places, 0 where there are none; ``axis_m`` along the ship's axis; ``line_m`` along both edges and the middle.
     """
 
     waterline_m: FloatArray
@@ -45,8 +45,9 @@ def lengths_along(nodes: Nodes, slots: Sequence[PanelSlot], sections: SectionLin
     j = nodes.cells
     step = grid.x_m[nodes.station[j + 1]] - grid.x_m[nodes.station[j]]
     axis = np.bincount(bay, step, len(panel_of_bay))
-    line = np.zeros((len(panel_of_bay), STEPS + 1))
-    np.add.at(line, bay, np.linalg.norm(nodes.points[j + 1] - nodes.points[j], axis=2))
+    line = np.zeros((len(panel_of_bay), len(_LINES)))
+    lines = nodes.points[:, _LINES]
+    np.add.at(line, bay, np.linalg.norm(lines[j + 1] - lines[j], axis=2))
     first = np.concatenate([[0], np.flatnonzero(np.diff(panel_of_bay)) + 1])
     return AlongShip(
         waterline_m=np.maximum.reduceat(_waterlines(nodes, sections, bay, len(panel_of_bay)), first),
