@@ -375,3 +375,21 @@ def test_loading_a_file_records_its_digest(tmp_path: Path) -> None:
     assert placed.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
     assert placed.source == "hull.csv"
     assert placed.patches
+
+
+def test_the_lowest_point_is_sought_on_the_surface_itself() -> None:
+    """Keel z = (s - 0.37)^2 - 0.5 m over the length: its lowest point lies inside the face, off every grid line."""
+    hull = cf.flared()
+    side = hull.patches[0]
+    x = np.linspace(0.0, 70.0, 3)
+    keel = np.array([0.37**2, 0.37**2 - 0.37, 0.63**2]) - 0.5  # Bernstein poles of (s - 0.37)^2 - 0.5
+    breadth = np.array([5.0, 5.0, 0.0])
+    low = np.stack([x, np.zeros(3), keel], axis=1)
+    high = np.stack([x, breadth, np.zeros(3)], axis=1)
+    floor = cf.bezier(np.stack([low, high], axis=1), name="rising floor")
+    placed = place(_raw(_moved((side, floor), _shift(z=20.0))))
+    message = next(f.message for f in placed.findings if f.kind.code == "BW126")
+    assert "lies at z = 19.5 m" in message
+    moved = next(p for p in placed.patches if p.name == "rising floor")
+    assert isinstance(moved, SplinePatch)
+    np.testing.assert_allclose(moved.poles[:, 0, 2], keel + 0.5, atol=1e-9)

@@ -22,7 +22,7 @@ from beltwright.hull.patch import Patch, RawHull, TrianglePatch, mapped
 from beltwright.hull.placing import DetectionRow, HullSettings, LeftOut, PlacedHull
 from beltwright.hull.readers import read_hull
 from beltwright.hull.readers.child import DEFAULT_LIMITS, ChildLimits
-from beltwright.hull.survey import Survey
+from beltwright.hull.survey import Survey, used_vertices
 from beltwright.hull.units import METRES_PER
 
 __all__ = ["HullSettings", "PlacedHull", "load_hull", "place"]
@@ -67,10 +67,12 @@ def place(raw: RawHull, settings: HullSettings | None = None, *, sha256: str = "
     survey = Survey.of(raw.patches)
     scale = _scale(raw, settings, survey, findings, rows)
     matrix = np.diag([scale, scale, scale, 1.0])
+    survey = survey.moved(matrix)
     for settle in (axes.upright, axes.centred, axes.lengthwise, axes.origins):
-        matrix = settle(survey.moved(matrix), settings, where, findings, rows) @ matrix
+        step = settle(survey, settings, where, findings, rows)
+        survey, matrix = survey.moved(step), step @ matrix
     placed = [mapped(patch, matrix) for patch in raw.patches]
-    shell, left_out = _sorted_out(placed, survey.moved(matrix), where, findings)
+    shell, left_out = _sorted_out(placed, survey, where, findings)
     blocked = bool(findings.of(Severity.BLOCK))
     if not shell and not blocked:
         raise InputError(where, "no face of the file is shell on the port side")
@@ -136,7 +138,7 @@ def _sorted_out(
 def _points(patch: Patch) -> FloatArray:
     """Return a patch's poles or vertices, (n, 3)."""
     if isinstance(patch, TrianglePatch):
-        return patch.vertices[np.unique(patch.triangles)]
+        return patch.vertices[used_vertices(patch)]
     return patch.poles.reshape(-1, 3)
 
 

@@ -34,7 +34,7 @@ def roles(survey: Survey, group_of: IntArray, count: int) -> list[Role]:
     normal = np.abs(survey.area_vectors) / np.maximum(area, 1e-300)[:, None]
     share = [np.bincount(group_of, area * (normal[:, k] > _UPRIGHT), count) / total for k in range(3)]
     out: list[Role] = ["shell"] * count
-    flat_y = np.abs(survey.points[survey.triangles][:, :, 1]).max(axis=1) <= _CENTREPLANE_M
+    flat_y = np.all(np.abs(survey.corners[:, :, 1]) <= _CENTREPLANE_M, axis=1)
     for g in np.flatnonzero(np.bincount(group_of, area * flat_y, count) >= 0.999 * total).tolist():
         out[g] = "centre plane"
     _decks(survey, group_of, share[2] >= _SHARE, out)
@@ -49,7 +49,9 @@ def _decks(survey: Survey, group_of: IntArray, level: BoolArray, out: list[Role]
             continue
         here = _sample(survey, group_of == g)
         at = survey.centres[here]
-        query, depth = survey.only(group_of != g).hits(2, at[:, :2])
+        query, triangle, depth = survey.hit_triangles(2, at[:, :2])
+        others = group_of[triangle] != g
+        query, depth = query[others], depth[others]
         below = np.zeros(len(at), dtype=np.bool_)
         below[query[depth < at[query, 2] - 1e-3]] = True
         above = np.zeros(len(at), dtype=np.bool_)
@@ -72,18 +74,18 @@ def _bulkheads(survey: Survey, group_of: IntArray, share: list[FloatArray], out:
         for g in np.flatnonzero(share[axis] >= _SHARE).tolist():
             if out[g] != "shell" or not _is_plane(survey, group_of == g):
                 continue
-            rest = survey.only((group_of != g) & ~decks[group_of])
+            kept = (group_of != g) & ~decks[group_of]
             at = survey.centres[_sample(survey, group_of == g)]
             step = np.zeros(3)
-            step[axis] = max(1e-3, 1e-4 * float(np.max(np.ptp(survey.box, axis=0))))
-            if np.mean(_inside(rest, at + step) & _inside(rest, at - step)) > 0.5:
+            step[axis] = max(1e-3, 3e-4 * float(np.max(np.ptp(survey.box, axis=0))))
+            if np.mean(_inside(survey, kept, at + step) & _inside(survey, kept, at - step)) > 0.5:
                 out[g] = "bulkhead"
 
 
-def _inside(hull: Survey, at: FloatArray) -> BoolArray:
-    """Return whether points lie above an odd number of shell surfaces."""
-    query, depth = hull.hits(2, at[:, :2])
-    below = np.bincount(query[depth < at[query, 2]], minlength=len(at))
+def _inside(hull: Survey, kept: BoolArray, at: FloatArray) -> BoolArray:
+    """Return whether points lie above an odd number of surfaces, of the triangles ``kept`` (m,)."""
+    query, triangle, depth = hull.hit_triangles(2, at[:, :2])
+    below = np.bincount(query[kept[triangle] & (depth < at[query, 2])], minlength=len(at))
     inside: BoolArray = below % 2 == 1
     return inside
 
