@@ -51,7 +51,10 @@ def test_a_turned_text_turns_anticlockwise_on_the_sheet() -> None:
     text = elements(scene(words), "text")[0]
     assert text.get("transform") == "rotate(-90 5 10)"
     assert text.get("text-anchor") == "end"
-    assert text.get("class") == "words bold halo"
+    assert text.get("class") == "words bold"
+    plate = elements(scene(words), "rect")[-1]
+    assert plate.get("transform") == text.get("transform")
+    assert (plate.get("x"), plate.get("width")) == ("2.94", "2.31")  # hand: 5 - 0.602 x 3 - 0.25, 0.602 x 3 + 0.5
 
 
 def test_a_patterned_tint_brings_its_pattern_and_a_window_its_clip() -> None:

@@ -23,6 +23,7 @@ _FUNCTIONS = {
     "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
     "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
 }  # fmt: skip
+_LOOK_UPS = ("numbers", "words", "has_value")
 _SILENT = {"radians", "asarray"}
 _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "=", ast.NotEq: "!="}
 _PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
@@ -139,6 +140,8 @@ def case_of(clause: Clause[Any, Any], values: Mapping[str, Any]) -> Case:
 
 def with_cell_values(clause: Clause[Any, Any], expression: ast.expr, values: Mapping[str, Any]) -> ast.expr:
     """Return a clause's expression with each look-up in a table replaced by the value found there."""
+    if not any(isinstance(part, ast.Call) and _called(part) in _LOOK_UPS for part in ast.walk(expression)):
+        return expression
     filled: ast.expr = _Cells(_scope(clause, values)).visit(copy.deepcopy(expression))
     return filled
 
@@ -151,7 +154,7 @@ class _Cells(ast.NodeTransformer):
 
     def visit_Call(self, node: ast.Call) -> ast.expr:
         """Fill one call if it is a look-up, else its arguments."""
-        if _called(node) in ("numbers", "words", "has_value"):
+        if _called(node) in _LOOK_UPS:
             return ast.Constant(value=_value(node, self.scope))
         self.generic_visit(node)
         return node
@@ -269,7 +272,7 @@ class _Plain:
         if name == "where":
             condition, yes, no = node.args
             return self.cases(condition, yes, no)
-        if name in ("numbers", "words", "has_value"):
+        if name in _LOOK_UPS:
             return self.function("table", [self.render(a, 0) for a in node.args])
         if name not in _FUNCTIONS:
             raise ValueError(f"function {name} cannot be printed")

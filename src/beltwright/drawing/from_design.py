@@ -22,7 +22,7 @@ from beltwright.drawing.picture import (
     ShipPicture,
     TitleData,
 )
-from beltwright.drawing.shapes import thinned
+from beltwright.drawing.shapes import straightened, thinned
 from beltwright.hull.section import sections
 from beltwright.rules.protocol import TransverseBorder
 from beltwright.scantlings.design import BorderCurve, Design
@@ -46,9 +46,7 @@ def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
         bulkheads=tuple(_curve(trace) for trace in arrangement.bulkhead_traces),
         openings=_openings(design),
         borders=tuple(_border(design, curve) for curve in design.borders if len(curve.expansion) > 1),
-        areas=tuple(
-            AreaPicture(code=area.code, title=area.title, strengthened=area.strengthened) for area in design.areas.areas
-        ),
+        areas=_areas(design),
         upper=lines.upper,
         lower=lines.lower,
         expansion_outline=lines.expansion_outline,
@@ -83,18 +81,45 @@ def title_of(design: Design, inputs_sha256: str) -> TitleData:
     )
 
 
+def _areas(design: Design) -> tuple[AreaPicture, ...]:
+    """The hull areas with what the area table says of them."""
+    table = design.area_table
+    rows = {str(code): row for row, code in enumerate(table["code"].data)}
+
+    def said(code: str, *names: str, decimals: int = 2) -> str:
+        columns = [table[name] for name in names]
+        row = rows[code]
+        if not all(column.applies[row] for column in columns):
+            return "–"
+        words = [f"{column.data[row]:.{decimals}f}" for column in columns]
+        return " to ".join(dict.fromkeys(words))
+
+    return tuple(
+        AreaPicture(
+            code=area.code,
+            title=area.title,
+            strengthened=area.strengthened,
+            area_factor=said(area.code, "area_factor"),
+            pressure=said(area.code, "pressure_avg_mpa"),
+            plating=said(area.code, "thickness_least_mm", "thickness_most_mm", decimals=1),
+            frames=str(table["frame_sections"].data[rows[area.code]]) or "–",
+        )
+        for area in design.areas.areas
+    )
+
+
 def _panels(design: Design) -> tuple[PanelPicture, ...]:
     """Every panel's outline, area and group."""
     table, shapes = design.plating, design.arrangement.panel_shapes
     columns = (table.labels(name).tolist() for name in ("id", "hull_area", "group", "outcome"))
-    flat, solid = shapes.outline_expansion, shapes.outline
+    flat = straightened(shapes.outline_expansion, _SAG_M, edges=4)
+    seen = straightened(shapes.outline[:, :, [0, 2]], _SAG_M, edges=4)
     return tuple(
         PanelPicture(
-            id=name, outline=thinned(flat[row], _SAG_M), profile=thinned(solid[row][:, [0, 2]], _SAG_M), hull_area=area,
-            group=group, met=outcome != "not met",
+            id=name, outline=flat[row], profile=seen[row], hull_area=area, group=group, met=outcome != "not met"
         )
         for row, (name, area, group, outcome) in enumerate(zip(*columns, strict=True))
-    )  # fmt: skip
+    )
 
 
 def _panel_places(design: Design) -> FloatArray:
@@ -147,7 +172,8 @@ def _star(table: ColumnTable, row: int) -> str:
 
 def _runs(traces: Sequence[Trace], wanted: Callable[[str], bool]) -> tuple[FloatArray, ...]:
     """The lines of members of a kind on the expansion."""
-    return tuple(thinned(trace.expansion, _SAG_M) for trace in traces if wanted(trace.kind))
+    runs = [trace.expansion for trace in traces if wanted(trace.kind)]
+    return tuple(straightened(np.stack(runs), _SAG_M)) if runs else ()
 
 
 def _curve(trace: Trace) -> ShellCurve:

@@ -1,4 +1,4 @@
-"""The lines of the hull that the sheets show: outlines, sections, waterlines and the curves through the load stations."""
+"""The lines of the hull that the sheets show: outlines, sections, waterlines, curves through the load stations."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ import numpy as np
 from beltwright.core.units import FloatArray
 from beltwright.drawing.picture import ShellCurve, StationPicture
 from beltwright.drawing.shapes import thinned
-from beltwright.hull.expansion import expanded
 from beltwright.hull.section import Sections, sections
 from beltwright.hull.shell import PlaneLevel, Shell
 from beltwright.scantlings.design import Design, IceWaterline
 
-_OUTLINE_STATIONS, _BODY_SECTIONS, _WATERLINE_PLACES = 161, 21, 241
+_OUTLINE_STATIONS, _BODY_SECTIONS = 201, 21
 _SAG_M = 0.002
+_OFF_MAIN_M = 0.01  # a place farther than this from its section's main curve has no true girth
 _END_M = 1e-3  # how far inside the hull's ends the last sections stand
 
 
@@ -36,13 +36,14 @@ def hull_lines(design: Design) -> HullLines:
     """Return the hull's lines, from one sweep of sections."""
     measures = design.measures
     low, high = (float(x) for x in measures.shell.bounds[:, 0])
-    body = np.linspace(low + _END_M, high - _END_M, _BODY_SECTIONS)
+    inset = 0.02 * (high - low)
+    body = np.linspace(low + inset, high - inset, _BODY_SECTIONS)
     station_x = design.stations.points[:, 0]
     x = np.unique(np.concatenate([np.linspace(low + _END_M, high - _END_M, _OUTLINE_STATIONS), body, station_x]))
     cut = sections(measures.shell, x)
     return HullLines(
-        upper=_water_curve("UIWL", measures.shell, measures.upper),
-        lower=_water_curve("LIWL", measures.shell, measures.lower),
+        upper=_water_curve("UIWL", cut, measures.upper),
+        lower=_water_curve("LIWL", cut, measures.lower),
         expansion_outline=_expansion_outline(cut),
         profile_outline=_profile_outline(design, cut),
         waterline_plan=_waterline_plan(measures.upper),
@@ -76,17 +77,20 @@ def _section_runs(cut: Sections, x: float) -> list[FloatArray]:
     return [thinned(cut.at.points[part][:, [1, 2]], _SAG_M) for part in cut.curves_of(number)]
 
 
-def _water_curve(name: str, shell: Shell, waterline: IceWaterline) -> ShellCurve:
-    """An ice waterline on the expansion and on the profile, from aft forward."""
-    points = waterline.curve.points
-    points = points[np.argsort(points[:, 0], kind="stable")]
-    wanted = np.linspace(points[0, 0], points[-1, 0], _WATERLINE_PLACES)
-    nearest = np.unique(np.searchsorted(points[:, 0], wanted).clip(0, len(points) - 1))
-    chosen = points[nearest]
-    places = expanded(shell, chosen)
-    flat = np.column_stack([places.x_m, places.girth_m])[places.on_main]
+def _water_curve(name: str, cut: Sections, waterline: IceWaterline) -> ShellCurve:
+    """An ice waterline on the expansion and on the profile, from aft forward, at the sections and at its two ends."""
+    curve = waterline.curve
+    rows, at, _ = curve.places(cut.x_m)
+    rows = np.asarray(rows)
+    met = cut.main_curve[rows] >= 0
+    rows, points = rows[met], at.points[met]
+    girth, away = cut.girth_of(rows, points)
+    near = away <= max(cut.shell.gap_tolerance_m, _OFF_MAIN_M)
+    flat = np.column_stack([points[:, 0], girth])[near]
+    ends = curve.points[[int(np.argmin(curve.points[:, 0])), int(np.argmax(curve.points[:, 0]))]]
+    line = np.concatenate([ends[:1], points, ends[1:]])
     return ShellCurve(
-        name=name, kind="waterline", expansion=thinned(flat, _SAG_M), profile=thinned(chosen[:, [0, 2]], _SAG_M)
+        name=name, kind="waterline", expansion=thinned(flat, _SAG_M), profile=thinned(line[:, [0, 2]], _SAG_M)
     )
 
 

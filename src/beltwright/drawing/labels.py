@@ -12,15 +12,18 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.drawing.lettering import CAP_HEIGHT, boxes_overlap, text_width
+from beltwright.drawing.lettering import ASCENT, DESCENT, boxes_overlap, text_width
 from beltwright.drawing.scene import Anchor, Dot, Element, Layer, Point, Words, line
+
+_ON_POINT = 1.0  # the greatest cost of a place that needs no leader
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Label:
     """Words in lines to be placed at one of the ``points`` (the first that is free), centred on it.
 
-    ``leader`` allows the words to stand apart from their point, joined to it by a line.
+    ``leader`` allows the words to stand apart from their point, joined to it by a line. ``turns_deg`` gives each point
+    the angle at which a single line of words stands there; such words have no leader.
     """
 
     lines: tuple[str, ...]
@@ -29,6 +32,11 @@ class Label:
     bold: bool = False
     leader: bool = True
     layer: Layer = Layer.WORDS
+    turns_deg: tuple[float, ...] = ()
+
+    def turn_at(self, point: Point) -> float:
+        """The angle at which the words stand at one of the points."""
+        return self.turns_deg[self.points.index(point)] if self.turns_deg else 0.0
 
 
 @dataclass(slots=True)
@@ -62,24 +70,23 @@ class LabelPlacer:
         for cost, centre, point in _candidates(label, width, height):
             if best is not None and cost >= best[0]:
                 break
-            box = _box(centre, width, height)
-            if not self._free(box, point if cost else None):
+            box = _box(centre, width, height, label.turn_at(point))
+            if not self._free(box, point if cost > _ON_POINT else None):
                 continue
             total = cost + 0.4 * self._covered(box)
             if best is None or total < best[0]:
-                best = (total, np.array(centre), point)
+                best = (total, box, point)
         if best is None:
             return []
-        _, centre_found, point = best
-        box = _box((float(centre_found[0]), float(centre_found[1])), width, height)
+        _, box, point = best
         self.take([box])
-        return [*_leader(box, point), *_words(label, box)]
+        return [*([] if label.turns_deg else _leader(box, point)), *_words(label, box, label.turn_at(point))]
 
     def _free(self, box: FloatArray, leader_to: Point | None) -> bool:
         """Whether a box lies in the window and clear of every box taken, and its leader crosses none."""
         x, y, width, height = self.window
-        left, low = float(box[0, 0]), float(box[0, 1])
-        right, high = float(box[2, 0]), float(box[2, 1])
+        left, low = (float(v) for v in box.min(axis=0))
+        right, high = (float(v) for v in box.max(axis=0))
         if left < x or low < y or right > x + width or high > y + height:
             return False
         c = self.clearance_mm
@@ -93,15 +100,15 @@ class LabelPlacer:
 
     def _covered(self, box: FloatArray) -> float:
         """How many sampled points of shunned lines a box covers."""
-        bounds = (float(box[0, 0]), float(box[0, 1]), float(box[2, 0]), float(box[2, 1]))
-        return float(np.count_nonzero(_within(self.shunned, bounds)))
+        low, high = box.min(axis=0), box.max(axis=0)
+        return float(np.count_nonzero(_within(self.shunned, (low[0], low[1], high[0], high[1]))))
 
 
 def _candidates(label: Label, width: float, height: float) -> Iterable[tuple[float, Point, Point]]:
     """Centres to try, cheapest first: on each point, then (with a leader) on rings around each."""
     for rank, point in enumerate(label.points):
-        yield min(0.02 * rank, 1.0), point, point
-    if not label.leader:
+        yield min(0.02 * rank, _ON_POINT), point, point
+    if not label.leader or label.turns_deg:
         return
     for ring in range(1, 14):
         reach = 3.0 * ring
@@ -112,16 +119,29 @@ def _candidates(label: Label, width: float, height: float) -> Iterable[tuple[flo
                 yield 2.0 + reach, (point[0] + shift_x, point[1] + shift_y), point
 
 
-def _box(centre: Point, width: float, height: float) -> FloatArray:
-    """A box by its centre and size, from the lower left corner anticlockwise."""
-    x, y, a, b = centre[0], centre[1], 0.5 * width, 0.5 * height
-    return np.array([(x - a, y - b), (x + a, y - b), (x + a, y + b), (x - a, y + b)])
+def _box(centre: Point, width: float, height: float, turned_deg: float = 0.0) -> FloatArray:
+    """A box by its centre, size and angle, from the lower left corner anticlockwise."""
+    a, b = 0.5 * width, 0.5 * height
+    cosine, sine = float(np.cos(np.radians(turned_deg))), float(np.sin(np.radians(turned_deg)))
+    corners = np.array([(-a, -b), (a, -b), (a, b), (-a, b)]) @ np.array([(cosine, sine), (-sine, cosine)])
+    turned: FloatArray = corners + np.array(centre)
+    return turned
 
 
-def _words(label: Label, box: FloatArray) -> Sequence[Element]:
+def _words(label: Label, box: FloatArray, turned_deg: float) -> Sequence[Element]:
     """The label's lines in its box, top line first."""
+    if turned_deg:
+        rise = DESCENT * label.size_mm
+        up = np.array([-np.sin(np.radians(turned_deg)), np.cos(np.radians(turned_deg))])
+        x, y = 0.5 * (box[0] + box[1]) + rise * up
+        return [
+            Words(
+                at=(float(x), float(y)), text=label.lines[0], size_mm=label.size_mm, anchor=Anchor.MIDDLE,
+                turned_deg=turned_deg, bold=label.bold, layer=label.layer, halo=True,
+            )
+        ]  # fmt: skip
     middle = 0.5 * float(box[0, 0] + box[1, 0])
-    top = float(box[2, 1]) - 0.5 * (1.0 + CAP_HEIGHT) * label.size_mm + 0.08 * label.size_mm
+    top = float(box[2, 1]) - ASCENT * label.size_mm
     return [
         Words(
             at=(middle, top - 1.25 * label.size_mm * number),

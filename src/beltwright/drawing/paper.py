@@ -37,17 +37,20 @@ class Paper:
         return FILING_MARGIN, MARGIN, width, self.height_mm - 2 * MARGIN
 
 
-def choose_paper(length_m: float, height_m: float, beside_mm: float, above_and_below_mm: float) -> Paper:
+def choose_paper(
+    length_m: float, height_m: float, beside_mm: float, above_and_below_mm: float, longest_mm: float = LONGEST_ROLL
+) -> Paper:
     """Return the largest scale at which the picture fits an A-size or a roll, and the smallest sheet at that scale.
 
-    ``beside_mm`` and ``above_and_below_mm`` are what the sheet needs around the picture, margins included. A picture
-    too large for every sheet takes the smallest scale on a roll made to fit.
+    ``beside_mm`` and ``above_and_below_mm`` are what the sheet needs around the picture, margins included; no sheet
+    is longer than ``longest_mm``. A picture too large for every sheet takes the smallest scale on a roll made to fit.
     """
     sheets = [(name, float(w), float(h)) for name, (w, h) in A_SIZES.items()]
     lengths = range(FOLD, LONGEST_ROLL + 1, FOLD)
     sheets += [
         (f"roll {height} x {length}", float(length), float(height)) for height in ROLL_HEIGHTS for length in lengths
     ]
+    sheets = [sheet for sheet in sheets if sheet[1] <= longest_mm]
     sheets.sort(key=lambda sheet: (sheet[1] * sheet[2], sheet[0]))
     for scale in SCALES:
         width = length_m * 1000.0 / scale + beside_mm
@@ -153,8 +156,9 @@ def table(
     columns: Sequence[tuple[str, float]],
     rows: Sequence[Sequence[str]],
     size_mm: float = 2.2,
+    words: Sequence[int] = (0,),
 ) -> list[Element]:
-    """A small table: the first column of words to the left, numbers to the right edge of their column.
+    """A small table: columns of ``words`` to the left, numbers to the right edge of their column.
 
     ``columns`` are (header, width [mm]); long words are cut to their column.
     """
@@ -167,7 +171,10 @@ def table(
         y -= step
         left = x
         for place, (text, (_, column_width)) in enumerate(zip(row, columns, strict=True)):
-            first = place == 0
+            first = place in words
+            if not text:
+                left += column_width
+                continue
             items.append(
                 Words(
                     at=(left + 1.0 if first else left + column_width - 1.0, y + 0.55 * size_mm),

@@ -106,11 +106,15 @@ class StationPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AreaPicture:
-    """One hull area in words and numbers for legends."""
+    """One hull area: its code and title, and in words its area factor, mean pressure, plating and frame sections."""
 
     code: str
     title: str
     strengthened: bool
+    area_factor: str = "–"
+    pressure: str = "–"
+    plating: str = "–"
+    frames: str = "–"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

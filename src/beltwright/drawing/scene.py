@@ -96,7 +96,11 @@ class Dot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Words:
-    """One line of words. ``size_mm`` is the type size; ``at`` the place of the baseline's ``anchor``."""
+    """One line of words.
+
+    ``size_mm`` is the type size; ``at`` the place of the baseline's ``anchor``; ``halo`` puts a light plate behind
+    words that stand on a drawing.
+    """
 
     at: Point
     text: str

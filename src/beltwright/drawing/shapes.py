@@ -7,6 +7,27 @@ import numpy as np
 from beltwright.core.units import FloatArray
 
 
+def straightened(runs: FloatArray, sag: float, edges: int = 1) -> list[FloatArray]:
+    """Return polylines of equal make (n, k, 2), each of ``edges`` edges, with every edge that is straight as one line.
+
+    With ``edges`` above 1 the polylines are closed rings whose edges have equal numbers of points. An edge counts as
+    straight where its points lie within ``sag`` of its chord.
+    """
+    count, points, _ = runs.shape
+    step = points // edges if edges > 1 else points - 1
+    keep = np.ones((count, points), dtype=bool)
+    for edge in range(edges):
+        places = np.arange(edge * step, (edge + 1) * step + 1) % points
+        piece = runs[:, places]
+        chord = piece[:, -1] - piece[:, 0]
+        offset = piece[:, 1:-1] - piece[:, :1]
+        length = np.maximum(np.hypot(chord[:, 0], chord[:, 1]), 1e-12)
+        away = np.abs(chord[:, None, 0] * offset[..., 1] - chord[:, None, 1] * offset[..., 0]) / length[:, None]
+        straight = (away <= sag).all(axis=1)
+        keep[np.ix_(straight, places[1:-1])] = False
+    return [run[kept] for run, kept in zip(runs, keep, strict=True)]
+
+
 def thinned(run: FloatArray, sag: float) -> FloatArray:
     """Return a polyline (n, 2) without the points that lie within ``sag`` of the chord of those kept; ends stay.
 

@@ -86,6 +86,12 @@ def calculation(
     return list(lines.values())
 
 
+def names_told(trace: Trace, wanted: Iterable[str] | None = None, known: Collection[str] = ()) -> set[str]:
+    """Return the names of the numbers that :func:`calculation` would tell."""
+    names = list(trace) if wanted is None else list(wanted)
+    return {node.name for name in names for node in _upstream(trace, name, known)}
+
+
 def line_of(node: Node, trace: Trace) -> CalculationLine:
     """Return the line of one node, its parents taken from the trace."""
     made = node.step.clause if node.step is not None else None

@@ -120,9 +120,8 @@ def _loads(traces: dict[str, Trace], picture: ShipPicture) -> ColumnTable:
     for name in stations:
         number = name.split()[-1]
         nodes = {key.replace(f"_{number}", "", 1): node for key, node in traces[name].items() if f"_{number}" in key}
-        rows.append(
-            {key: node for key, node in nodes.items() if isinstance(node.value, float) and node.step is not None}
-        )
+        made = {key: node for key, node in nodes.items() if node.step is not None}
+        rows.append({key: node for key, node in made.items() if isinstance(node.value, float)})
     shared = [key for key in rows[0] if all(key in row for row in rows)] if rows else []
     columns = {"station": _words("load station", stations)}
     for key in shared:
@@ -145,10 +144,12 @@ def _borders(design: Design, picture: ShipPicture) -> ColumnTable:
             "border": _words("border between hull areas", names),
             "sides": _words("areas on either side", [" | ".join(drawn[name].sides) for name in names]),
             "aft_of_stem_m": _numbers(
-                "m", "distance aft of the stem at the upper ice waterline",
-                [_or_nan(drawn[name].aft_of_stem_m) for name in names], none,
+                "m",
+                "distance aft of the stem at the upper ice waterline",
+                [_or_nan(drawn[name].aft_of_stem_m) for name in names],
+                none,
             ),
-            "x_m": _numbers("m", "place from the aft perpendicular", [_or_nan(drawn[name].x_m) for name in names], none),
+            "x_m": _numbers("m", "x from the aft perpendicular", [_or_nan(drawn[name].x_m) for name in names], none),
             "frame": _words("frame number", [drawn[name].frame for name in names]),
             "height": _words("where it lies up the side", [_height_words(refs[name]) for name in names]),
             "ref": _words("clause", [refs[name].ref for name in names]),

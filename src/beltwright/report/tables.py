@@ -30,21 +30,24 @@ def csv_text(table: ColumnTable) -> str:
 
 def _cells(column: Column) -> list[str]:
     """A column's cells as text; raises ValueError for a number that is not finite where it should apply."""
-    applies = column.applies
     kind = column.data.dtype.kind
-    cells: list[str] = []
-    for row, value in enumerate(column.data.tolist()):
-        if not applies[row]:
-            assert column.reason is not None
-            cells.append(safe_text(f"n/a: {column.reason[row]}"))
-        elif kind == "f":
-            if not np.isfinite(value):
-                raise ValueError(f"{column.meaning}: row {row} is {value} and gives no reason")
-            cells.append(f"{value:.10g}")
-        elif kind == "b":
-            cells.append("yes" if value else "no")
-        else:
-            cells.append(safe_text(str(value)) if kind in "USO" else str(value))
+    if kind == "f":
+        wrong = np.flatnonzero(column.applies & ~np.isfinite(column.data))
+        if len(wrong):
+            row = int(wrong[0])
+            raise ValueError(f"{column.meaning}: row {row} is {column.data[row]} and gives no reason")
+        cells = [f"{value:.10g}" for value in column.data.tolist()]
+    elif kind == "b":
+        cells = ["yes" if value else "no" for value in column.data.tolist()]
+    elif kind in "USO":
+        safe = {word: safe_text(str(word)) for word in set(column.data.tolist())}
+        cells = [safe[word] for word in column.data.tolist()]
+    else:
+        cells = [str(value) for value in column.data.tolist()]
+    if column.reason is not None:
+        reasons = {reason: safe_text(f"n/a: {reason}") for reason in set(column.reason.tolist())}
+        for place in np.flatnonzero(~column.applies):
+            cells[place] = reasons[column.reason[place].item()]
     return cells
 
 

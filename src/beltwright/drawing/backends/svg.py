@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.drawing.lettering import FAMILY
+from beltwright.drawing.lettering import FAMILY, text_width
 from beltwright.drawing.pens import PENS, TINTS
 from beltwright.drawing.scene import Arc, Dot, Element, Filled, Group, Layer, Lines, Scene, Words
 
@@ -101,16 +101,32 @@ class _Writer:
         data = f"M{_n(x[0])},{_n(y[0])}A{r},{r} 0 {large} 0 {_n(x[1])},{_n(y[1])}"
         return f'<path class="{item.layer.value}" d="{data}"/>'
 
+    def plate(self, item: Words, x: float, y: float, turned: str) -> str:
+        """Write the light plate behind words that stand on a drawing."""
+        left, top, width, height = _plate_of(item)
+        return (
+            f'<rect class="plate" x="{_n(x + left)}" y="{_n(y - top)}" width="{_n(width)}" height="{_n(height)}" '
+            f'rx=".4"{turned}/>'
+        )
+
     def words(self, item: Words) -> str:
         """Write one line of words."""
         x, y = item.at[0], self.height - item.at[1]
-        style = [item.layer.value] + (["bold"] if item.bold else []) + (["halo"] if item.halo else [])
+        style = [item.layer.value] + (["bold"] if item.bold else [])
         turned = f' transform="rotate({_n(-item.turned_deg)} {_n(x)} {_n(y)})"' if item.turned_deg else ""
         anchor = "" if item.anchor.value == "start" else f' text-anchor="{item.anchor.value}"'
-        return (
+        plate = self.plate(item, x, y, turned) if item.halo else ""
+        return plate + (
             f'<text class="{" ".join(style)}" x="{_n(x)}" y="{_n(y)}" font-size="{_n(item.size_mm)}"{anchor}{turned}>'
             f"{_safe(item.text)}</text>"
         )
+
+
+def _plate_of(item: Words) -> tuple[float, float, float, float]:
+    """The plate behind words before they are turned: left, top (from the baseline, up), width, height."""
+    width = text_width(item.text, item.size_mm)
+    left = {"start": 0.0, "middle": -0.5, "end": -1.0}[item.anchor.value] * width
+    return left - 0.25, 0.83 * item.size_mm, width + 0.5, 1.05 * item.size_mm
 
 
 def _style(layers: set[Layer]) -> str:
@@ -119,7 +135,7 @@ def _style(layers: set[Layer]) -> str:
         f"text{{font-family:'{FAMILY}',{_FALLBACK};white-space:pre}}",
         "path{stroke-linejoin:round;stroke-linecap:butt}",
         ".bold{font-weight:bold}",
-        ".halo{stroke:#ffffff;stroke-width:.7;stroke-linejoin:round;paint-order:stroke}",
+        ".plate{fill:#ffffff;fill-opacity:.8}",
     ]
     for layer in sorted(layers, key=lambda item: item.value):
         pen = PENS[layer]

@@ -26,17 +26,18 @@ from beltwright.drawing.scene import (
 )
 
 _RADIUS, _TANGENT = 11.0, 16.0
+_HALF_WORDS = 15.0  # half the width of a station's name with its angle, and a little air
 NOT_APPLICABLE = "n/a"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Marks:
-    """The lines of one angle, the point it is measured at, and the words with the place where they belong."""
+    """The lines of one angle, the point it is measured at, and the words with the places where they may stand."""
 
     elements: tuple[Element, ...]
     point: Point
     words: str
-    words_at: Point
+    words_at: tuple[Point, ...]
 
 
 def beta_marks(station: StationPicture, plot: Plot, radius_mm: float = _RADIUS) -> Marks:
@@ -61,20 +62,19 @@ def _marks(
     point: Point, symbol: str, angle: float | None, *, reference_deg: float, turn: float, radius_mm: float
 ) -> Marks:
     """Reference line, tangent through the point, arc between them."""
-    if angle is None:
-        return Marks(
-            elements=(), point=point, words=f"{symbol} {NOT_APPLICABLE}", words_at=_off(point, reference_deg, 6.0)
-        )
-    tangent = reference_deg + turn * angle
     reach = radius_mm * _TANGENT / _RADIUS
+    beyond = _off(point, reference_deg, reach + (2.5 if reference_deg == 90.0 else _HALF_WORDS))
+    places = (beyond, (beyond[0], beyond[1] - 3.5), (beyond[0], beyond[1] + 3.5))
+    if angle is None:
+        return Marks(elements=(), point=point, words=f"{symbol} {NOT_APPLICABLE}", words_at=places)
+    tangent = reference_deg + turn * angle
     low, high = sorted((reference_deg, tangent))
     elements: tuple[Element, ...] = (
         line(Layer.TANGENT, point, _off(point, reference_deg, reach)),
         line(Layer.TANGENT, _off(point, tangent + 180.0, 0.6 * reach), _off(point, tangent, reach)),
         Arc(layer=Layer.ANGLE, centre=point, radius_mm=radius_mm, from_deg=low, to_deg=high),
     )
-    middle = _off(point, 0.5 * (low + high), radius_mm + 4.0)
-    return Marks(elements=elements, point=point, words=f"{symbol} {angle:.1f}°", words_at=middle)
+    return Marks(elements=elements, point=point, words=f"{symbol} {angle:.1f}°", words_at=places)
 
 
 def _off(point: Point, angle_deg: float, distance_mm: float) -> Point:

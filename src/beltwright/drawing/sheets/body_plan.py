@@ -9,6 +9,7 @@ import numpy as np
 from beltwright.core.units import FloatArray
 from beltwright.drawing.labels import Label, LabelPlacer
 from beltwright.drawing.paper import (
+    A_SIZES,
     FILING_MARGIN,
     MARGIN,
     TITLE_HEIGHT,
@@ -94,7 +95,11 @@ def _views(picture: ShipPicture) -> _Views:
     from_x = aftmost - 0.12 * (to_x - aftmost) - 2.0
     tall = height - low + half + 1.0
     paper = choose(
-        2 * half + to_x - from_x, tall, FILING_MARGIN + MARGIN + 3 * _GAP, 2 * MARGIN + 3 * _GAP + TITLE_HEIGHT + 12.0
+        2 * half + to_x - from_x,
+        tall,
+        FILING_MARGIN + MARGIN + 3 * _GAP,
+        2 * MARGIN + 3 * _GAP + TITLE_HEIGHT + 12.0,
+        longest_mm=A_SIZES["A1"][0],
     )
     x, y, width, inner_height = paper.inner
     mm = paper.mm_per_m
@@ -128,13 +133,13 @@ def _body(picture: ShipPicture, views: _Views) -> list[Element]:
         line(Layer.UPPER_WATERLINE, plot.at(-half - 0.6, upper), plot.at(half + 0.6, upper)),
         Lines(layer=Layer.SHELL_THIN, runs=thin),
         Lines(layer=Layer.SHELL, runs=heavy),
-        Words(at=_raised(plot.at(0.0, views.height + 0.8), 5.0), text="Body plan, seen from ahead", size_mm=2.8,
+        Words(at=_raised(plot.at(0.0, views.height), 24.0), text="Body plan, seen from ahead", size_mm=2.8,
               anchor=Anchor.MIDDLE, bold=True),
     ]  # fmt: skip
-    placer = LabelPlacer(window=_window(plot, -half - 3.0, half + 4.0, plot.reference[1] - 1.0, views.height + 1.2))
+    placer = LabelPlacer(window=_window(plot, -half - 3.0, half + 4.0, plot.reference[1] - 1.0, views.height + 3.0))
     placer.take(item.box for item in items if isinstance(item, Words))
     placer.shun(heavy)
-    return items + _marked(picture.stations, placer, plot, "beta")
+    return items + _marked(picture.stations, placer, plot, "beta", plot.at(0.0, views.height)[1] + 4.0)
 
 
 def _plan(picture: ShipPicture, views: _Views) -> list[Element]:
@@ -181,17 +186,25 @@ def _bow(picture: ShipPicture, views: _Views) -> list[Element]:
     return items + _marked(picture.stations, placer, plot, "gamma")
 
 
-def _marked(stations: tuple[StationPicture, ...], placer: LabelPlacer, plot: Plot, which: str) -> list[Element]:
-    """The angle marks of every station and their values, placed clear of each other."""
+def _marked(
+    stations: tuple[StationPicture, ...], placer: LabelPlacer, plot: Plot, which: str, row_mm: float | None = None
+) -> list[Element]:
+    """The angle marks of every station and their values, clear of each other; ``row_mm`` [mm] sets them in a row."""
     items: list[Element] = []
     values: list[Label] = []
     for station in stations:
         marks = {"alpha": alpha_marks, "beta": beta_marks, "gamma": gamma_marks}[which](station, plot)
         items += marks.elements
+        placer.shun(run for element in marks.elements if isinstance(element, Lines) for run in element.runs)
+        places = marks.words_at
+        if row_mm is not None:
+            x, y = marks.point
+            places = tuple((x, row_mm + 3.6 * step) for step in range(4))
+            items.append(line(Layer.TANGENT, (x, y), (x, row_mm - 1.6)))
         values.append(
             Label(
                 lines=(f"{station.name}: {marks.words}",),
-                points=(marks.words_at,),
+                points=places,
                 size_mm=2.2,
                 layer=Layer.ANGLE_WORDS,
             )

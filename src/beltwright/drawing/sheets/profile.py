@@ -25,14 +25,24 @@ from beltwright.drawing.pens import tint_of_area
 from beltwright.drawing.picture import AreaBorder, ShipPicture, StationPicture
 from beltwright.drawing.registry import Sheet
 from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot, Scene, Words, dimension, line
+from beltwright.drawing.sheets.legend import (
+    LEGEND_WIDTH,
+    LEVEL_LAYERS,
+    draught_table,
+    legend,
+    longest_of_each_name,
+    name_along,
+    sides_words,
+    spread_names,
+)
 from beltwright.drawing.sheets.rulers import FRAME_RULER_HEIGHT, frame_ruler, girth_ruler
-from beltwright.drawing.sheets.shell_expansion import LEVEL_LAYERS, spread_names
 
 TITLE = "Profile with hull areas and ice waterlines"
 _RULER_WIDTH, _NAMES = 14.0, 34.0
 _ABOVE, _BELOW = 12.0, 12.0
 _DIMENSION_STEP = 6.5
 _STRIP = TITLE_HEIGHT + 16.0
+_SHORT_M = 8.0  # a border shorter than this has no name of its own
 _NOTES = (
     "Hull areas, levels and borders are projected from the shell onto the centre plane; port side shown.",
     (
@@ -40,6 +50,7 @@ _NOTES = (
         "are from its "
         "fore side at the upper ice waterline."
     ),
+    "A panel that a border crosses is filled as the area whose factor it takes.",
     "Stations are where the hull angles for the bow loads are read, on the upper ice waterline.",
 )
 
@@ -181,7 +192,8 @@ def _rulers(board: _Board) -> list[Element]:
 def _names(board: _Board) -> list[Element]:
     """Names of levels and waterlines at the forward end."""
     picture = board.picture
-    named = [(board.plot.place(level.profile), level.name, Layer.WORDS) for level in picture.levels]
+    levels = longest_of_each_name(picture.levels)
+    named = [(board.plot.place(level.profile), level.name, Layer.WORDS) for level in levels]
     named += [
         (board.plot.place(c.profile), w, Layer.WATER_WORDS)
         for c, w in ((picture.upper, "UIWL"), (picture.lower, "LIWL"))
@@ -235,6 +247,14 @@ def _labels(board: _Board, fixed: list[Element]) -> list[Element]:
             order = np.argsort(np.hypot(0.3 * (centres[:, 0] - middle[0]), centres[:, 1] - middle[1]), kind="stable")
             points = tuple((float(x), float(y)) for x, y in plot.place(centres[order][:80]))
             items += placer.place(Label(lines=(area.code,), points=points, size_mm=4.0, bold=True, leader=False))
+    for border_ in picture.borders:
+        if not border_.transverse and np.ptp(border_.curve.profile[:, 0]) > _SHORT_M:
+            items += name_along(placer, plot.place(border_.curve.profile), border_.name, (0.4,), bold=True)
+    for border_ in _transverse(picture):
+        assert border_.x_m is not None
+        x = plot.at(border_.x_m, 0.0)[0]
+        points = tuple((x, high + 4.0 + step) for step in (0.0, 2.0))
+        items += placer.place(Label(lines=(sides_words(border_),), points=points, size_mm=2.6, bold=True))
     for station in picture.stations:
         x, y = plot.at(station.point[0], station.point[2])
         label = Label(lines=(station.name,), points=((x, y + 4.0), (x, y - 4.0)), size_mm=2.2, layer=Layer.ANGLE_WORDS)
@@ -247,18 +267,19 @@ def _strip(board: _Board) -> list[Element]:
     picture = board.picture
     x, y, width, _ = board.paper.inner
     top = y + TITLE_HEIGHT + 2.0
-    draught_columns = (("place", 34.0), ("x m", 18.0), ("UIWL m", 18.0), ("LIWL m", 18.0))
-    draughts = [(p, f"{a:.2f}", f"{u:.2f}", f"{w:.2f}") for p, a, u, w in picture.draughts]
-    items = table(x + 6.0, top, "Ice draughts", draught_columns, draughts)
+    items = draught_table(picture, x + 6.0, top)
     items += table(
         x + 104.0, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, [angle_row(s) for s in picture.stations]
     )
     left = x + 104.0 + sum(w for _, w in ANGLE_COLUMNS) + 10.0
     room = x + width - TITLE_WIDTH - left - 8.0
+    if room > LEGEND_WIDTH + 60.0:
+        items += legend(picture, left, top, framing=False)
+        left, room = left + LEGEND_WIDTH - 50.0, room - LEGEND_WIDTH + 50.0
     if room > 60.0:
-        items += notes(left, top, min(room, 180.0), "Notes", _NOTES)
-    if room > 300.0:
-        items += notes(left + 190.0, top, min(room - 190.0, 240.0), "Cautions", picture.cautions)
+        items += notes(left, top, min(room, 150.0), "Notes", _NOTES)
+    if room > 280.0:
+        items += notes(left + 160.0, top, min(room - 160.0, 240.0), "Cautions", picture.cautions)
     items += scale_bar(x + 6.0, y + 4.0, board.paper.mm_per_m)
     return items
 

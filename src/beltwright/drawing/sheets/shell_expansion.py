@@ -24,12 +24,24 @@ from beltwright.drawing.paper import (
 from beltwright.drawing.pens import tint_of_area
 from beltwright.drawing.picture import Callout, ShipPicture
 from beltwright.drawing.registry import Sheet
-from beltwright.drawing.scene import Anchor, Element, Filled, Group, Layer, Lines, Plot, Scene, Words, line, rectangle
+from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot, Scene
+from beltwright.drawing.sheets.legend import (
+    LEGEND_WIDTH,
+    LEVEL_LAYERS,
+    area_table,
+    border_names,
+    draught_table,
+    legend,
+    longest_of_each_name,
+    name_along,
+)
 from beltwright.drawing.sheets.rulers import FRAME_RULER_HEIGHT, frame_ruler, girth_ruler
 
 TITLE = "Shell expansion, port side"
-_RULER_WIDTH, _AIR, _NAMES = 14.0, 9.0, 34.0
+_RULER_WIDTH, _AIR, _NAMES = 14.0, 9.0, 10.0
 _STRIP = TITLE_HEIGHT + 14.0
+_TABLES = 62.0  # the height that the tables between picture and strip take
+_SHORT_M = 8.0  # a border shorter than this has no name of its own
 _NOTES = (
     (
         "Horizontal: true distance along the ship. Vertical: true girth of each section from the keel's centreline. "
@@ -40,12 +52,6 @@ _NOTES = (
     "Frame sections are as built. Web frames are drawn thick, intermediate frames broken.",
     "A panel that a hull-area border crosses takes the larger factor and the larger addition.",
 )
-LEVEL_LAYERS = {
-    "deck": Layer.DECK,
-    "inner bottom": Layer.DECK,
-    "load-carrying stringer": Layer.STRINGER,
-    "load-distributing stringer": Layer.DISTRIBUTING_STRINGER,
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,21 +64,20 @@ class _Board:
     low_x: float
     high_x: float
     top: float
+    tables: bool
 
     @property
     def window(self) -> tuple[float, float, float, float]:
         """The picture's window on the paper [mm]."""
         x0, y0 = self.plot.at(self.low_x, 0.0)
         x1, y1 = self.plot.at(self.high_x, self.top)
-        return x0 - 4.0, y0 - _AIR, x1 - x0 + 4.0 + _NAMES, y1 - y0 + 2 * _AIR
+        return x0 - 4.0, y0 - _AIR, x1 - x0 + 8.0, y1 - y0 + _AIR + 1.0
 
 
 def draw(picture: ShipPicture) -> Scene:
     """Draw the shell expansion of a ship."""
     board = _board(picture)
     placer = LabelPlacer(window=board.window)
-    fixed = [*_fixed_words(board)]
-    placer.take(item.box for item in fixed if isinstance(item, Words))
     placer.shun(board.plot.place(b.curve.expansion) for b in picture.borders)
     placer.shun(board.plot.place(curve.expansion) for curve in (picture.upper, picture.lower))
     labels = _labels(board, placer)
@@ -82,7 +87,7 @@ def draw(picture: ShipPicture) -> Scene:
         Group(name="levels", items=tuple(_levels(board))),
         Group(name="waterlines and borders", items=tuple(_lines(board))),
         Group(name="rulers", items=(*frame_ruler(picture.frame_marks, board.plot, _ruler_base(board)), *_girth(board))),
-        Group(name="fixed words", items=tuple(fixed)),
+        Group(name="border names", items=tuple(border_names(picture, board.plot, _ruler_base(board) - 6.0))),
         Group(name="callouts", items=tuple(labels)),
         border(board.paper),
         Group(name="legend", items=tuple(_strip(board))),
@@ -107,13 +112,16 @@ def _board(picture: ShipPicture) -> _Board:
     x, y, width, height = paper.inner
     free_x = width - (high_x - low_x) * paper.mm_per_m - _RULER_WIDTH - _NAMES
     free_y = height - top * paper.mm_per_m - FRAME_RULER_HEIGHT - 2 * _AIR - _STRIP
+    tables = free_y > _TABLES
+    below = _STRIP + (_TABLES if tables else 0.0)
+    free_y -= _TABLES if tables else 0.0
     plot = Plot(
         paper_x=x + _RULER_WIDTH + 0.5 * free_x,
-        paper_y=y + _STRIP + _AIR + 0.5 * free_y,
+        paper_y=y + below + _AIR + 0.5 * free_y,
         reference=(low_x, 0.0),
         scale_mm_per_m=paper.mm_per_m,
     )
-    return _Board(picture=picture, paper=paper, plot=plot, low_x=low_x, high_x=high_x, top=top)
+    return _Board(picture=picture, paper=paper, plot=plot, low_x=low_x, high_x=high_x, top=top, tables=tables)
 
 
 def _areas(board: _Board) -> list[Element]:
@@ -167,46 +175,34 @@ def _lines(board: _Board) -> list[Element]:
     ]
 
 
-def _fixed_words(board: _Board) -> list[Element]:
-    """Words at fixed places: names of levels and waterlines at the forward end."""
+def _line_names(board: _Board, placer: LabelPlacer) -> list[Element]:
+    """Names written along their own lines: waterlines in three places, levels in two, belt edges once."""
     picture, place = board.picture, board.plot.place
-    named = [(place(level.expansion), level.name, Layer.WORDS) for level in picture.levels]
-    named.append((place(picture.upper.expansion), "UIWL", Layer.WATER_WORDS))
-    named.append((place(picture.lower.expansion), "LIWL", Layer.WATER_WORDS))
-    return spread_names(named, board.plot.at(board.high_x, 0.0)[0] + 6.0)
-
-
-def spread_names(named: Sequence[tuple[FloatArray, str, Layer]], x: float, size_mm: float = 2.0) -> list[Element]:
-    """Names of lines in a column at ``x`` [mm], each joined to its line's forward end, spread so that none overlap."""
-    ends = [(run[int(np.argmax(run[:, 0]))], name, layer) for run, name, layer in named]
-    ends.sort(key=lambda entry: float(entry[0][1]))
-    items: list[Element] = []
-    for (end, name, layer), y in zip(ends, _spread([float(e[1]) for e, _, _ in ends], 1.6 * size_mm), strict=True):
-        items.append(line(Layer.LEADER, (float(end[0]), float(end[1])), (x - 2.0, y), (x - 0.6, y)))
-        items.append(Words(at=(x, y - 0.35 * size_mm), text=_cut(name, 15), size_mm=size_mm, layer=layer))
+    water = Layer.WATER_WORDS
+    items = name_along(placer, place(picture.upper.expansion), "UIWL", (0.12, 0.5, 0.84), layer=water)
+    items += name_along(placer, place(picture.lower.expansion), "LIWL", (0.16, 0.53, 0.8), layer=water)
+    for border_ in picture.borders:
+        if border_.transverse or np.ptp(border_.curve.expansion[:, 0]) < _SHORT_M:
+            continue
+        items += name_along(placer, place(border_.curve.expansion), border_.name, (0.45,), bold=True)
+    for level in longest_of_each_name(picture.levels):
+        items += name_along(placer, place(level.expansion), level.name, (0.3, 0.66))
     return items
 
 
 def _labels(board: _Board, placer: LabelPlacer) -> list[Element]:
     """Placed labels: hull areas first, then borders, plates, openings and frames."""
     picture = board.picture
-    items: list[Element] = []
+    items = [*_line_names(board, placer)]
     for area in picture.areas:
         places = _central(np.array([p.outline.mean(axis=0) for p in picture.panels if p.hull_area == area.code]))
         if len(places):
             points = tuple((float(x), float(y)) for x, y in board.plot.place(places[:60]))
             items += placer.place(Label(lines=(area.code,), points=points, size_mm=5.0, bold=True, leader=False))
-    for border_ in picture.borders:
-        if border_.transverse and border_.aft_of_stem_m is not None:
-            end = board.plot.place(border_.curve.expansion)[-1]
-            words = (f"{border_.sides[0]} | {border_.sides[1]}  {border_.frame}",)
-            items += placer.place(
-                Label(lines=words, points=((float(end[0]), float(end[1]) + 4.0),), size_mm=2.2, bold=True)
-            )
     items += _callouts(board, placer, picture.plate_callouts, 2.5, Layer.WORDS)
     for opening in picture.openings:
-        centre = board.plot.place(opening.expansion).mean(axis=0)
-        point = (float(centre[0]), float(centre[1]))
+        low, high = (board.plot.place(opening.expansion)[k] for k in (0, 2))
+        point = (float(0.5 * (low[0] + high[0])), float(high[1]) + 1.8)
         items += placer.place(Label(lines=(opening.name,), points=(point,), size_mm=1.8))
     items += _callouts(board, placer, picture.frame_callouts, 1.8, Layer.QUIET_WORDS)
     return items
@@ -233,20 +229,6 @@ def _central(places: FloatArray) -> FloatArray:
     return places[order]
 
 
-def _spread(wanted: Sequence[float], step: float) -> list[float]:
-    """Heights at least a step apart, as near as may be to the wanted ones (rising)."""
-    placed: list[float] = []
-    for height in wanted:
-        placed.append(max(height, placed[-1] + step) if placed else height)
-    shift = float(np.mean(np.array(placed) - np.array(wanted))) if placed else 0.0
-    return [height - shift for height in placed]
-
-
-def _cut(text: str, most: int) -> str:
-    """A name no longer than a number of characters."""
-    return text if len(text) <= most else text[: most - 1] + "…"
-
-
 def _ruler_base(board: _Board) -> float:
     """The height of the frame ruler's line on the paper."""
     return board.plot.at(0.0, board.top)[1] + _AIR + 2.0
@@ -261,46 +243,17 @@ def _strip(board: _Board) -> list[Element]:
     """The strip under the picture: legend, notes, scale bar, cautions."""
     x, y, width, _ = board.paper.inner
     top = y + TITLE_HEIGHT
-    items = _legend(board, x + 6.0, top)
-    left = x + 6.0 + 252.0
+    items = legend(board.picture, x + 6.0, top)
+    left = x + 6.0 + LEGEND_WIDTH
     room = x + width - TITLE_WIDTH - left - 8.0
     items += notes(left, top, min(room, 200.0), "Notes", _NOTES)
     if room > 330.0:
         items += notes(left + 212.0, top, min(room - 212.0, 260.0), "Cautions", board.picture.cautions)
     items += scale_bar(x + 6.0, y + 4.0, board.paper.mm_per_m)
-    return items
-
-
-def _legend(board: _Board, x: float, top: float) -> list[Element]:
-    """The legend: hull areas present, then lines."""
-    present = {panel.hull_area for panel in board.picture.panels}
-    areas = [area for area in board.picture.areas if area.code in present]
-    items: list[Element] = [Words(at=(x, top - 3.0), text="Hull areas", size_mm=2.8, bold=True)]
-    for number, area in enumerate(areas):
-        at_x, at_y = x + 62.0 * (number // 6), top - 9.5 - 6.2 * (number % 6)
-        box = rectangle(Layer.BOX, at_x, at_y, 8.0, 4.2)
-        items += [Filled(fill=tint_of_area(area.code), rings=box.runs), box]
-        title = area.title + ("" if area.strengthened else " (none)")
-        items.append(Words(at=(at_x + 10.0, at_y + 1.2), text=area.code, size_mm=2.4, bold=True))
-        items.append(Words(at=(at_x + 17.0, at_y + 1.2), text=_cut(title, 31), size_mm=2.2))
-    x += 62.0 * 2 + 8.0
-    samples = (
-        (Layer.UPPER_WATERLINE, "upper ice waterline, UIWL"),
-        (Layer.LOWER_WATERLINE, "lower ice waterline, LIWL"),
-        (Layer.HULL_AREA_BORDER, "hull-area border"),
-        (Layer.DECK, "deck, inner bottom"),
-        (Layer.STRINGER, "load-carrying stringer"),
-        (Layer.DISTRIBUTING_STRINGER, "load-distributing stringer"),
-        (Layer.FRAME, "frame"),
-        (Layer.INTERMEDIATE_FRAME, "intermediate frame"),
-        (Layer.WEB_FRAME, "web frame"),
-        (Layer.BULKHEAD, "bulkhead"),
-    )
-    items.append(Words(at=(x, top - 3.0), text="Lines", size_mm=2.8, bold=True))
-    for number, (layer, words) in enumerate(samples):
-        at_x, at_y = x + 58.0 * (number // 6), top - 7.5 - 6.2 * (number % 6)
-        items.append(line(layer, (at_x, at_y), (at_x + 14.0, at_y)))
-        items.append(Words(at=(at_x + 16.0, at_y - 0.8), text=_cut(words, 30), size_mm=2.2, anchor=Anchor.START))
+    if board.tables:
+        above = y + _STRIP + _TABLES - 6.0
+        items += draught_table(board.picture, x + 6.0, above)
+        items += area_table(board.picture, x + 6.0 + 112.0, above, min(width - 130.0, 460.0))
     return items
 
 

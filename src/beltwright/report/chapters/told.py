@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from beltwright.report.calculation import CalculationLine, calculation
+from beltwright.report.calculation import CalculationLine, calculation, names_told
 from beltwright.report.material import Calculation, Material
 
 
@@ -12,7 +12,7 @@ def told_names(material: Material, before: Calculation | None = None) -> set[str
     for told in (material.length_and_displacement, material.border_calculation, *material.load_calculations):
         if told is before:
             break
-        known |= {line.name for line in calculation(told.trace, told.wanted or None, known)}
+        known |= names_told(told.trace, told.wanted or None, known)
     return known
 
 
