@@ -60,7 +60,7 @@ def _spline(face: Any, key: str, arrays: Arrays, where: str, name: str, scale: f
         raise InputError(where, NONSENSE)
     knots, degrees = [], []
     for axis, count in (("u", poles.shape[0]), ("v", poles.shape[1])):
-        degree = int(face[f"degree_{axis}"])
+        degree = _count(face[f"degree_{axis}"], where)
         knot = _numbers(arrays[f"{key}_k{axis}"], where, 1)
         if not 1 <= degree <= MAX_DEGREE or knot.size != count + degree + 1 or np.any(np.diff(knot) < 0.0):
             raise InputError(where, f"its spline's knots in {axis} do not fit its poles")
@@ -73,13 +73,20 @@ def _spline(face: Any, key: str, arrays: Arrays, where: str, name: str, scale: f
         weights = _numbers(arrays[f"{key}_w"], where, 2)
         if weights.shape != poles.shape[:2] or not np.all(weights > 0.0):
             raise InputError(where, "its spline has a weight that is not positive")
-    loops = tuple(_numbers(arrays[f"{key}_t{i}"], where, 2) for i in range(int(face["loops"])))
+    loops = tuple(_numbers(arrays[f"{key}_t{i}"], where, 2) for i in range(_count(face["loops"], where)))
     if any(loop.shape[1] != 2 for loop in loops):
         raise InputError(where, NONSENSE)
     return SplinePatch(
         poles=poles, weights=weights, knots_u=knots[0], knots_v=knots[1], degree_u=degrees[0], degree_v=degrees[1],
         trims=loops, reversed=bool(face["reversed"]), name=name,
     )  # fmt: skip
+
+
+def _count(value: Any, where: str) -> int:
+    """Return a whole number."""
+    if not isinstance(value, int):
+        raise InputError(where, NONSENSE)
+    return value
 
 
 def _numbers(values: np.ndarray[Any, Any], where: str, dimensions: int) -> FloatArray:
