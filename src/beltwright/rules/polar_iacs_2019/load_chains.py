@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
 from beltwright.core.chain import Chain, Quantity, Step
+from beltwright.core.clause import Clause
 from beltwright.core.units import Unit
 from beltwright.rules.facts import SHIP, STATION
 from beltwright.rules.polar_iacs_2019 import i2_1_definitions as i2_1
+from beltwright.rules.polar_iacs_2019 import i2_2_hull_areas as i2_2
 from beltwright.rules.polar_iacs_2019 import i2_3_2_forces as force
 from beltwright.rules.polar_iacs_2019 import i2_3_3_patch_and_factors as patch
 
@@ -17,15 +19,15 @@ _CLASS: Final = next(quantity for quantity in SHIP if quantity.name == "ice_clas
 _GIVEN: Final = {quantity.name: quantity for quantity in (*SHIP, *STATION)}
 
 
-def _input(name: str, symbol: str, unit: str, meaning: str) -> Quantity:
-    """A number that an earlier chain gives."""
-    return Quantity(name=name, symbol=symbol, unit=Unit(unit), meaning=meaning)
+def given_by(clause: Clause[Any, Any], name: str) -> Quantity:
+    """Return an input that a clause of an earlier chain gives: its symbol, unit and title."""
+    return Quantity(name=name, symbol=clause.symbol, unit=clause.unit, meaning=clause.title)
 
 
-_DISPLACEMENT_BOW: Final = _input("displacement_bow_kt", "D_UI,bow", "kt", "displacement for the bow formulas")
-_CRUSHING: Final = _input("crushing_factor", "CFC", "-", "crushing failure class factor")
-_FLEXURAL: Final = _input("flexural_factor", "CFF", "-", "flexural failure class factor")
-_PATCH: Final = _input("load_patch_factor", "CFD", "-", "load patch dimensions class factor")
+_DISPLACEMENT_BOW: Final = given_by(i2_1.bow_displacement, "displacement_bow_kt")
+_CRUSHING: Final = given_by(force.crushing_factor, "crushing_factor")
+_FLEXURAL: Final = given_by(force.flexural_factor, "flexural_factor")
+_PATCH: Final = given_by(force.load_patch_factor, "load_patch_factor")
 
 SHIP_CHAIN: Final = Chain(
     "ship",
@@ -53,8 +55,8 @@ OTHER_CHAIN: Final = Chain(
     [
         _CRUSHING,
         _PATCH,
-        _input("displacement_other_kt", "D_UI,other", "kt", "displacement for the formulas outside the bow"),
-        _input("displacement_factor", "CFDIS", "kt", "displacement class factor"),
+        given_by(i2_1.other_displacement, "displacement_other_kt"),
+        given_by(force.displacement_factor, "displacement_factor"),
     ],
     (
         Step(output="displacement_term", clause=force.displacement_term),
@@ -77,15 +79,17 @@ OTHER_CHAIN: Final = Chain(
 
 def _station_inputs(number: int) -> list[Quantity]:
     """What every sub-region reads: its number, the bow's length and its angles."""
-    return [
-        _input(
-            f"sub_region_{number}", "i", "count", f"number of the sub-region, {number} of {SUB_REGIONS} from the stem"
-        ),
-        _input("bow_aft_m", "x_B", "m", "aft border of the bow"),
-        _input(f"alpha_{number}_deg", f"alpha_{number}", "deg", f"waterline angle at sub-region {number}"),
-        _input(f"beta_prime_{number}_deg", f"beta'_{number}", "deg", f"normal frame angle at sub-region {number}"),
-        _DISPLACEMENT_BOW,
+    angles = [
+        Quantity(name=name, symbol=f"{given.symbol}_{number}", unit=given.unit, meaning=f"{given.meaning} there")
+        for name, given in (
+            (f"alpha_{number}_deg", _GIVEN["alpha_deg"]),
+            (f"beta_prime_{number}_deg", _GIVEN["beta_prime_deg"]),
+        )
     ]
+    count = Quantity(
+        name=f"sub_region_{number}", symbol="i", unit=Unit("count"), meaning="number of the sub-region, from the stem"
+    )
+    return [count, given_by(i2_2.bow_aft_border, "bow_aft_m"), *angles, _DISPLACEMENT_BOW]
 
 
 def _middle(number: int) -> Step:
@@ -108,7 +112,7 @@ def standard_chain(number: int) -> Chain:
         f"sub-region {n}",
         [
             *_station_inputs(n),
-            _input("rule_length_m", "L_UI", "m", "ship length at the upper ice waterline"),
+            given_by(i2_1.rule_length, "rule_length_m"),
             _CRUSHING,
             _FLEXURAL,
             _PATCH,
@@ -138,9 +142,9 @@ def vertical_chain(number: int) -> Chain:
         f"sub-region {n}",
         [
             *_station_inputs(n),
-            _input("vertical_crushing_factor", "CFCV", "-", "crushing class factor for vertical-sided bows"),
-            _input("vertical_line_load_factor", "CFQV", "-", "line load class factor for vertical-sided bows"),
-            _input("vertical_pressure_factor", "CFPV", "-", "pressure class factor for vertical-sided bows"),
+            given_by(force.vertical_crushing_factor, "vertical_crushing_factor"),
+            given_by(force.vertical_line_load_factor, "vertical_line_load_factor"),
+            given_by(force.vertical_pressure_factor, "vertical_pressure_factor"),
         ],
         (
             _middle(n),
@@ -157,11 +161,11 @@ def vertical_chain(number: int) -> Chain:
 def design_chain(*, bulb: bool) -> Chain:
     """Return the chain from the four sub-regions to the bow's patch; with the least load of a bulbous bow if asked."""
     loads = [
-        _input(name.format(n), f"{symbol}_{n}", unit, f"{word} at sub-region {n}")
-        for name, symbol, unit, word in (
-            ("force_{}_mn", "F", "MN", "force"),
-            ("line_load_{}_mn_per_m", "Q", "MN/m", "line load"),
-            ("pressure_{}_mpa", "P", "MPa", "pressure"),
+        given_by(clause, name.format(n))
+        for clause, name in (
+            (force.bow_force, "force_{}_mn"),
+            (force.bow_line_load, "line_load_{}_mn_per_m"),
+            (force.bow_pressure, "pressure_{}_mpa"),
         )
         for n in range(1, SUB_REGIONS + 1)
     ]

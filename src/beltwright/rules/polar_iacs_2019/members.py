@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from beltwright.core.chain import Chain, Quantity, Step
-from beltwright.core.units import Unit
+from beltwright.core.chain import Chain, Step
 from beltwright.rules.facts import FRAME, PANEL, SHIP
 from beltwright.rules.polar_iacs_2019 import i1_application as i1
 from beltwright.rules.polar_iacs_2019 import i2_3_3_patch_and_factors as i2_3
@@ -15,19 +14,17 @@ from beltwright.rules.polar_iacs_2019 import i2_6_transverse_frames as i2_6
 from beltwright.rules.polar_iacs_2019 import i2_7_longitudinal_frames as i2_7
 from beltwright.rules.polar_iacs_2019 import i2_9_stability as i2_9
 from beltwright.rules.polar_iacs_2019 import i2_11_corrosion as i2_11
+from beltwright.rules.polar_iacs_2019.load_chains import given_by
 from beltwright.rules.protocol import CheckSpec, Guard, InputLimit, MemberRule
 
 _SHIP_INPUTS: Final = [q for q in SHIP if q.name in ("ice_class", "icebreaker", "effective_protection")]
 _LOAD_INPUTS: Final = [
-    Quantity(name=name, symbol=symbol, unit=Unit(unit), meaning=meaning)
-    for name, symbol, unit, meaning in (
-        ("bow_patch_height_m", "b_Bow", "m", "height of the load patch in the bow"),
-        ("bow_patch_width_m", "w_Bow", "m", "width of the load patch in the bow"),
-        ("bow_pressure_mpa", "P_avg,Bow", "MPa", "average pressure on the load patch in the bow"),
-        ("other_patch_height_m", "b_NonBow", "m", "height of the load patch outside the bow"),
-        ("other_patch_width_m", "w_NonBow", "m", "width of the load patch outside the bow"),
-        ("other_pressure_mpa", "P_avg,NonBow", "MPa", "average pressure on the load patch outside the bow"),
-    )
+    given_by(i2_3.bow_patch_height, "bow_patch_height_m"),
+    given_by(i2_3.bow_patch_width, "bow_patch_width_m"),
+    given_by(i2_3.average_pressure, "bow_pressure_mpa"),
+    given_by(i2_3.other_patch_height, "other_patch_height_m"),
+    given_by(i2_3.other_patch_width, "other_patch_width_m"),
+    given_by(i2_3.average_pressure, "other_pressure_mpa"),
 ]
 _LOAD_STEPS: Final = (
     Step(output="bow_load_acts", clause=i2_3.bow_load_acts),
