@@ -1,7 +1,6 @@
 """Cautions on the demo ships, which are as they should be: each is listed, and is a false alarm unless it is true.
 
-A caution is true where the ship really has what it names. Run with ``-s`` to see the table.
-gives the count.
+A caution is true where the ship really has what it names. The table is printed in every run.
 """
 
 from __future__ import annotations
@@ -10,11 +9,11 @@ import re
 
 import numpy as np
 import pytest
+from tests.scantlings.demo import NAMES, project
 
 from beltwright.core.findings import Finding, Severity
 from beltwright.scantlings.design import Design
 from beltwright.ship.model import Opening
-from tests.scantlings.demo import NAMES, project
 
 pytestmark = pytest.mark.slow
 

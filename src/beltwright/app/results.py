@@ -7,16 +7,26 @@ from dataclasses import dataclass
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.scantlings.design import Design
+from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.weights.steel import SteelWeight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Results:
-    """The results of the main job; ``inputs_sha256`` is the hash of everything the user gave."""
+    """The results of the main job.
+
+    ``inputs_sha256`` is the hash of everything the user gave, ``result_sha256`` that of everything the numbers rest on:
+    inputs, program version, rule editions, table cells with their standing, written reasons.
+    """
 
     design: Design
     weight: SteelWeight
     inputs_sha256: str
+
+    @property
+    def result_sha256(self) -> str:
+        """The hash of everything that the numbers rest on, see ``scantlings.fingerprint``."""
+        return result_fingerprint(self.design, self.inputs_sha256)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
