@@ -28,7 +28,7 @@ from beltwright.core.findings import Findings
 from beltwright.hull.shell import Shell
 from beltwright.ship.model import Ship
 
-_REACH_M = 1e-3  # a hull may reach this far beyond the last frame
+_REACH_M = 1e-3  # a hull may reach this far beyond the last frame (metres, or frames in the message)
 
 
 def arrange(ship: Ship, shell: Shell) -> Arrangement:
@@ -57,7 +57,10 @@ def arrange(ship: Ship, shell: Shell) -> Arrangement:
     _report_sections(edges, levels, across, findings)
     whole = report_gaps(zones, levels, edges, findings)
     plan = make_plan(zones, levels, edges)
-    slots = without_slivers(trimmed(plan.panels, edges), zones, edges, findings)
+    held = trimmed(plan.panels, edges)
+    if not held:
+        raise InputError(f"{WHERE}: zones", "no zone holds any part of the shell; look at its frames and levels")
+    slots = without_slivers(held, zones, edges, findings)
     _report_empty(zones, {slot.zone for slot in slots}, findings)
     panels, shapes, measures = panel_table(slots, zones, levels, edges, findings)
     frames, frame_shapes = frame_table(plan.frames, slots, measures, zones, levels, edges, findings)
@@ -85,8 +88,20 @@ def _reaches(stations: FrameStations, hull_x_m: tuple[float, float]) -> None:
     """Refuse a frame table that ends inside the hull."""
     aft, fore = (float(stations.frame_of(x)) for x in hull_x_m)
     for name, number, x, allowed, inside in (
-        ("first", stations.first, hull_x_m[0], f"{np.floor(aft):g} or less", stations.x_m[0] > hull_x_m[0] + _REACH_M),
-        ("last", stations.last, hull_x_m[1], f"{np.ceil(fore):g} or more", stations.x_m[-1] < hull_x_m[1] - _REACH_M),
+        (
+            "first",
+            stations.first,
+            hull_x_m[0],
+            f"{np.floor(aft + _REACH_M):g} or less",
+            stations.x_m[0] > hull_x_m[0] + _REACH_M,
+        ),
+        (
+            "last",
+            stations.last,
+            hull_x_m[1],
+            f"{np.ceil(fore - _REACH_M):g} or more",
+            stations.x_m[-1] < hull_x_m[1] - _REACH_M,
+        ),
     ):
         if inside:
             what = f"the {name} frame stands inside the hull, which reaches x = {x:.3f} m"

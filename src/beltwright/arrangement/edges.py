@@ -45,6 +45,18 @@ class EdgeTable:
         self._rows.append(girth_m)
         return len(self._rows) - 1
 
+    def between(self, traces: Sequence[int], lower: int, upper: int, first: int, last: int) -> tuple[int, int]:
+        """Return how many of the rising ``traces`` lie wholly below a bay, and how many begin below its upper edge.
+
+        The bay reaches from edge ``lower`` to ``upper`` and from station ``first`` to ``last``. The traces between the
+        two numbers run in it.
+        """
+        stations = slice(first, last + 1)
+        low, high = self._rows[lower][stations], self._rows[upper][stations]
+        girths = np.array([self._rows[trace][stations] for trace in traces]).reshape(len(traces), -1)
+        below = int(np.count_nonzero(np.all(girths <= low, axis=1)))
+        return below, int(np.count_nonzero(np.any(girths < high, axis=1)))
+
     def longitudinals(self, lower: int, upper: int, spacing_m: float) -> list[int]:
         """Return the rows of longitudinals at equal girth from edge ``lower`` until they meet edge ``upper``."""
         key = (lower, upper, spacing_m)

@@ -14,6 +14,7 @@ from beltwright.arrangement.edges import EdgeTable
 from beltwright.arrangement.ends import reduced_span
 from beltwright.arrangement.levels import KEEL, LevelLine
 from beltwright.arrangement.model import FrameShapes
+from beltwright.arrangement.neighbours import inside_a_panel, panels_beside
 from beltwright.arrangement.panels import PanelMeasures, level_name
 from beltwright.arrangement.plan import FrameSlot, PanelSlot, Role, row
 from beltwright.arrangement.zones import ZoneLine
@@ -61,8 +62,8 @@ def frame_table(
         findings.add(
             codes.SHORT_FRAMES, "frames", f"{int(short.sum())} pieces, together {lines.length_m[short].sum():.2f} m"
         )
-    neighbours = _neighbours(kept, lines.station, panel_slots, measures, edges)
-    long &= ~_inside_a_panel(kept, neighbours)
+    neighbours = panels_beside(kept, lines.station, panel_slots, measures.nodes, edges)
+    long &= ~inside_a_panel(kept, neighbours)
     rows = np.flatnonzero(long)
     slots = [kept[i] for i in rows]
     lines = _taken(lines, rows)
@@ -172,53 +173,6 @@ def _taken(lines: _Lines, rows: IntArray) -> _Lines:
         from_contour=lines.from_contour[rows],
         station=lines.station[rows],
     )
-
-
-def _neighbours(
-    slots: Sequence[FrameSlot],
-    lines_station: FloatArray,
-    panels: Sequence[PanelSlot],
-    measures: PanelMeasures,
-    edges: EdgeTable,
-) -> IntArray:
-    """The panels on both sides of each frame span (f, 2), -1 for none."""
-    nodes = measures.nodes
-    by_station: dict[int, list[int]] = {}
-    for n, s in enumerate(nodes.station.tolist()):
-        by_station.setdefault(s, []).append(n)
-    table = edges.all_girths
-    found = np.full((len(slots), 2), -1, dtype=np.int64)
-    for i, slot in enumerate(slots):
-        if slot.along < 0:
-            s = slot.first
-            girth = 0.5 * (table[slot.low, s] + table[slot.high, s])
-            for n in by_station.get(s, ()):
-                p = int(nodes.panel[n])
-                if nodes.low_m[n] <= girth <= nodes.high_m[n]:
-                    if panels[p].first < s:
-                        found[i, 0] = p
-                    if panels[p].last > s:
-                        found[i, 1] = p
-        else:
-            s = round(float(lines_station[i]))
-            girth = table[slot.along, s]
-            for n in by_station.get(s, ()):
-                p = int(nodes.panel[n])
-                if panels[p].zone != slot.zone or panels[p].last <= slot.first or panels[p].first >= slot.last:
-                    continue
-                if nodes.low_m[n] < girth - _AT_END_M and girth <= nodes.high_m[n] + _AT_END_M:
-                    found[i, 0] = p
-                if nodes.low_m[n] <= girth + _AT_END_M and girth < nodes.high_m[n] - _AT_END_M:
-                    found[i, 1] = p
-    return found
-
-
-def _inside_a_panel(slots: Sequence[FrameSlot], neighbours: IntArray) -> BoolArray:
-    """Frame pieces between a panel and the sliver joined to it."""
-    same: BoolArray = (neighbours[:, 0] == neighbours[:, 1]) & (neighbours[:, 0] >= 0)
-    along = np.array([slot.along >= 0 for slot in slots], dtype=bool)
-    inside: BoolArray = same & along
-    return inside
 
 
 def _names(

@@ -90,10 +90,9 @@ def _at_frame(
     zone: ZoneLine, role: Role, frame: float, number: int, a: int, b: int, edges: EdgeTable
 ) -> Iterator[FrameSlot]:
     """One frame span, if the frame stands on the hull."""
-    x = float(edges.grid.stations.x_of(frame))
-    if not edges.grid.x_m[0] < x < edges.grid.x_m[-1]:
-        return
     s = edges.grid.index(frame)
+    if not 0 < s < len(edges.grid.x_m) - 1:
+        return
     yield FrameSlot(f"{frame_label(frame)}/L{number}", zone.index, role, s, s, row(a), row(b), -1, a, b, frame)
 
 
@@ -124,13 +123,16 @@ def _longitudinal(plan: Plan, zone: ZoneLine, levels: Sequence[LevelLine], edges
             prefix = f"{frame_label(aft)}/" + ("B" if a == KEEL_EDGE else f"L{number}-")
             low_row, high_row = row(a), row(b)
             rows = [low_row, *traces, high_row]
+            begins, ends = edges.between(traces, low_row, high_row, first, last)
             for k, (low, high) in enumerate(pairwise(rows), start=1):
-                name = f"{prefix}{k:02d}"
-                plan.panels.append(
-                    PanelSlot(name, zone.index, first, last, low, high, low_row, high_row, a, b, (aft, fore))
-                )
+                if begins < k <= ends + 1:
+                    name = f"{prefix}{k:02d}"
+                    slot = PanelSlot(name, zone.index, first, last, low, high, low_row, high_row, a, b, (aft, fore))
+                    plan.panels.append(slot)
             for k, trace in enumerate(traces, start=1):
-                name = f"{prefix}{k:02d}"
-                plan.frames.append(
-                    FrameSlot(name, zone.index, Role.LONGITUDINAL, first, last, low_row, high_row, trace, a, b, aft)
-                )
+                if begins < k <= ends:
+                    name = f"{prefix}{k:02d}"
+                    member = FrameSlot(
+                        name, zone.index, Role.LONGITUDINAL, first, last, low_row, high_row, trace, a, b, aft
+                    )
+                    plan.frames.append(member)

@@ -46,6 +46,24 @@ class Nodes:
         rows: IntArray = np.flatnonzero(self.panel[1:] == self.panel[:-1])
         return rows
 
+    def only(self, panels: IntArray) -> Nodes:
+        """Return the nodes of some panels (rising rows), numbered anew."""
+        number = np.full(self.count, -1, dtype=np.int64)
+        number[panels] = np.arange(len(panels))
+        rows = np.flatnonzero(number[self.panel] >= 0)
+        size = np.diff(self.first)[panels]
+        return Nodes(
+            panel=number[self.panel[rows]],
+            station=self.station[rows],
+            low_m=self.low_m[rows],
+            high_m=self.high_m[rows],
+            first=np.concatenate([[0], np.cumsum(size)]),
+            girth_m=self.girth_m[rows],
+            points=self.points[rows],
+            normals=self.normals[rows],
+            tangents=self.tangents[rows],
+        )
+
     def bays(self, slots: Sequence[PanelSlot], frame: FloatArray) -> tuple[IntArray, IntArray]:
         """Return the bay of each cell, numbered over all panels, and the panel of each bay.
 

@@ -158,7 +158,7 @@ class _Lengths:
 def _lengths(nodes: Nodes, slots: Sequence[PanelSlot], transverse: BoolArray, edges: EdgeTable) -> _Lengths:
     """The lengths of the panels."""
     girth = nodes.greatest(nodes.high_m - nodes.low_m)
-    along = lengths_along(nodes, slots, edges.sections, edges.grid)
+    along = lengths_along(nodes, slots, transverse, edges.sections, edges.grid)
     return _Lengths(girth_m=girth, along=along, support_m=np.where(transverse, girth, along.line_m))
 
 

@@ -36,6 +36,8 @@ class _Candidate:
 
 def trimmed(slots: Sequence[PanelSlot], edges: EdgeTable) -> list[PanelSlot]:
     """Return the panels that hold shell, each cut back to the stations where it does and one more at a tip."""
+    if not slots:
+        return []
     panel, station, low, high = girths_of(slots, edges)
     holds = np.flatnonzero(high - low > _NOTHING_M)
     first = np.full(len(slots), len(edges.grid.x_m))

@@ -29,8 +29,9 @@ _LINES = (0, STEPS // 2, STEPS)  # edges and middle: places that no knuckle move
 class AlongShip:
     """Lengths of panels (p,) [m] between neighbouring frames, the greatest of each.
 
-    ``waterline_m`` along the waterline, 0 where none is steep enough; ``flat_m`` square to transverse frames over flat
-    places, 0 where there are none; ``axis_m`` along the ship's axis; ``line_m`` along both edges and the middle.
+    ``waterline_m`` along the waterline, 0 where none is steep enough or frames are not transverse; ``flat_m`` square to
+    transverse frames over flat places, 0 where there are none; ``axis_m`` along the ship's axis; ``line_m`` along both
+    edges and the middle.
     """
 
     waterline_m: FloatArray
@@ -39,8 +40,10 @@ class AlongShip:
     line_m: FloatArray
 
 
-def lengths_along(nodes: Nodes, slots: Sequence[PanelSlot], sections: SectionLines, grid: Grid) -> AlongShip:
-    """Return the lengths along the ship of every panel."""
+def lengths_along(
+    nodes: Nodes, slots: Sequence[PanelSlot], transverse: BoolArray, sections: SectionLines, grid: Grid
+) -> AlongShip:
+    """Return the lengths along the ship of every panel; ``transverse`` (p,) says which have transverse frames."""
     bay, panel_of_bay = nodes.bays(slots, grid.frame)
     j = nodes.cells
     step = grid.x_m[nodes.station[j + 1]] - grid.x_m[nodes.station[j]]
@@ -49,16 +52,22 @@ def lengths_along(nodes: Nodes, slots: Sequence[PanelSlot], sections: SectionLin
     lines = nodes.points[:, _LINES]
     np.add.at(line, bay, np.linalg.norm(lines[j + 1] - lines[j], axis=2))
     first = np.concatenate([[0], np.flatnonzero(np.diff(panel_of_bay)) + 1])
+    rows = np.flatnonzero(transverse)
+    water = np.zeros(nodes.count)
+    if rows.size:
+        water[rows] = _waterlines(nodes.only(rows), [slots[i] for i in rows.tolist()], sections, grid)
     return AlongShip(
-        waterline_m=np.maximum.reduceat(_waterlines(nodes, sections, bay, len(panel_of_bay)), first),
+        waterline_m=water,
         flat_m=np.maximum.reduceat(axis, first) * _flat_stretch(nodes),
         axis_m=np.maximum.reduceat(axis, first),
         line_m=np.maximum.reduceat(line.max(axis=1), first),
     )
 
 
-def _waterlines(nodes: Nodes, sections: SectionLines, bay: IntArray, bays: int) -> FloatArray:
-    """The longest waterline across each bay [m]; 0 where none is steep enough."""
+def _waterlines(nodes: Nodes, slots: Sequence[PanelSlot], sections: SectionLines, grid: Grid) -> FloatArray:
+    """The longest waterline across a bay of each panel (p,) [m]; 0 where none is steep enough."""
+    bay, panel_of_bay = nodes.bays(slots, grid.frame)
+    bays = len(panel_of_bay)
     z_low, z_high = nodes.points[:, 0, 2], nodes.points[:, -1, 2]
     bottom, top = nodes.least(z_low), nodes.greatest(z_high)
     share = np.linspace(0.0, 1.0, HEIGHTS)
@@ -71,7 +80,8 @@ def _waterlines(nodes: Nodes, sections: SectionLines, bay: IntArray, bays: int) 
     spoiled = np.zeros((bays, HEIGHTS), dtype=bool)
     np.add.at(total, bay, length)
     np.logical_or.at(spoiled, bay, flat)
-    longest: FloatArray = np.where(spoiled, 0.0, total).max(axis=1)
+    first = np.concatenate([[0], np.flatnonzero(np.diff(panel_of_bay)) + 1])
+    longest: FloatArray = np.maximum.reduceat(np.where(spoiled, 0.0, total).max(axis=1), first)
     return longest
 
 
