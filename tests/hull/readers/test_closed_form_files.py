@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -133,3 +134,32 @@ def test_cad_files_written_twice_are_the_same(tmp_path: Path) -> None:
     for path in (a, b):
         write_cad(path, cf.wedge().patches, length_unit="m")
     assert a.read_bytes() == b.read_bytes()
+
+
+NO_UNIT = {
+    "c.step": (r"(UNIT_ASSIGNED_CONTEXT\s*\(\s*\()#\d+,", r"\1"),
+    "c.igs": (r"1\.,6,1HM,", r"1.,,,    "),
+}
+
+
+@pytest.mark.parametrize("file", sorted(NO_UNIT))
+def test_a_file_without_unit_gives_its_own_numbers_and_is_asked_about(tmp_path: Path, file: str) -> None:
+    path = tmp_path / file
+    write_cad(path, cf.flared().patches, length_unit="m")
+    text = path.read_text()
+    without = re.sub(*NO_UNIT[file], text)
+    assert without != text
+    path.write_text(without)
+    raw = read_hull(path)
+    assert raw.length_unit is None
+    points = np.concatenate([p.poles.reshape(-1, 3) for p in raw.patches if isinstance(p, SplinePatch)])
+    np.testing.assert_allclose(np.ptp(points, axis=0), [70.0, 7.0, 8.0], rtol=1e-9)
+    placed = load_hull(path)
+    assert [f.kind.code for f in placed.findings] == ["BW120"]
+    assert load_hull(path, HullSettings(length_unit="m")).findings == ()
+
+
+def test_faces_keep_their_names_in_step(tmp_path: Path) -> None:
+    path = tmp_path / "named.step"
+    write_cad(path, cf.flared().patches, length_unit="m")
+    assert [p.name for p in read_hull(path).patches] == ["side", "bottom", "transom"]

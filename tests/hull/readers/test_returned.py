@@ -142,28 +142,40 @@ def test_the_files_unit_is_the_unit_of_the_numbers(
     assert raw.patches[0].poles.max() == pytest.approx(side, rel=1e-15)
 
 
-def test_mixed_units_are_brought_to_metres_and_noted(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    raw = read_hull(_answered(monkeypatch, tmp_path, ["metre", "INCH"]))
+@pytest.mark.parametrize("names", [["metre", "INCH"], ["FURLONG"], ["metre", "micrometre"]])
+def test_mixed_and_uncommon_units_are_brought_to_metres_and_noted(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, names: list[str]
+) -> None:
+    """The kernel brings every unit that a STEP file defines to millimetres by the file's own factor."""
+    raw = read_hull(_answered(monkeypatch, tmp_path, names))
     assert raw.length_unit == "m"
     assert isinstance(raw.patches[0], SplinePatch)
     assert raw.patches[0].poles.max() == pytest.approx(1.0, rel=1e-15)
-    assert "mixes units (in, m)" in raw.notes[0]
+    assert all(name.lower() in raw.notes[0] for name in names)
 
 
-@pytest.mark.parametrize("names", [["furlong"], ["metre", "furlong"], []])
-def test_an_unknown_or_missing_unit_is_not_guessed(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, names: list[str]
-) -> None:
+@pytest.mark.parametrize("names", [[], [""]])
+def test_a_missing_unit_is_not_guessed(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, names: list[str]) -> None:
     raw = read_hull(_answered(monkeypatch, tmp_path, names))
     assert raw.length_unit is None
-    assert bool(raw.notes) is bool(names)
+    assert isinstance(raw.patches[0], SplinePatch)
+    assert raw.patches[0].poles.max() == 1000.0  # the file's own numbers
 
 
-@pytest.mark.parametrize(
-    ("flag", "unit"), [("1", "in"), ("2", "mm"), ("4", "ft"), ("6", "m"), ("10", "cm"), ("3", None)]
-)
+def test_a_unit_for_some_parts_only_is_refused(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="some of its parts state a length unit and others none; found metre"):
+        read_hull(_answered(monkeypatch, tmp_path, ["metre", ""]))
+
+
+# flag 3 is left where a name tells the unit and the kernel does not know it; flag 5, the mile, comes in metres
+IGES_FLAGS = {"1": "in", "2": "mm", "4": "ft", "6": "m", "10": "cm", "3": None, "5": "m"}
+
+
+@pytest.mark.parametrize(("flag", "unit"), IGES_FLAGS.items())
 def test_iges_unit_flags(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, flag: str, unit: str | None) -> None:
-    assert read_hull(_answered(monkeypatch, tmp_path, [flag], "igs")).length_unit == unit
+    raw = read_hull(_answered(monkeypatch, tmp_path, [flag], "igs"))
+    assert raw.length_unit == unit
+    assert bool(raw.notes) is (flag in ("3", "5"))
 
 
 def _global_section(fields: str) -> str:
@@ -172,7 +184,8 @@ def _global_section(fields: str) -> str:
 
 
 @pytest.mark.parametrize(
-    ("flag", "name", "unit"), [("1", "2HIN", "in"), ("", "", None), ("", "2HIN", "in"), ("1", "", "in")]
+    ("flag", "name", "unit"),
+    [("1", "2HIN", "in"), ("", "", None), ("3", "", None), ("", "2HIN", "in"), ("1", "", "in")],
 )
 def test_an_iges_file_that_states_no_unit_is_asked_about(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, flag: str, name: str, unit: str | None
@@ -180,4 +193,7 @@ def test_an_iges_file_that_states_no_unit_is_asked_about(
     """By the standard a blank flag means inches; a file with neither flag nor name is asked about instead."""
     path = _answered(monkeypatch, tmp_path, ["1"], "igs")
     path.write_text(_global_section(f"1H,,1H;,4Hpart,5Ha,b;c,1Ha,1Hb,32,38,6,308,15,,1.,{flag},{name},1,0.01;"))
-    assert read_hull(path).length_unit == unit
+    raw = read_hull(path)
+    assert raw.length_unit == unit
+    assert isinstance(raw.patches[0], SplinePatch)
+    assert raw.patches[0].poles.max() == pytest.approx(1000 / 25.4)  # the file's own numbers, read as inches

@@ -10,7 +10,7 @@ import numpy as np
 
 from beltwright.core.errors import InputError
 from beltwright.hull.patch import RawHull, SplinePatch
-from beltwright.hull.readers.child import DEFAULT_LIMITS, Arrays, ChildLimits, run_child
+from beltwright.hull.readers.child import DEFAULT_LIMITS, Arrays, ChildLimits, Record, run_child
 from beltwright.hull.readers.registry import Reader, register
 from beltwright.hull.readers.returned import patches_from, texts
 from beltwright.hull.units import METRES_PER
@@ -32,34 +32,53 @@ def _read_iges(path: Path, limits: ChildLimits) -> RawHull:
 
 
 def _read_cad(path: Path, limits: ChildLimits, form: str) -> RawHull:
-    """Read STEP or IGES; coordinates come back in the file's one unit, or in metres where it mixes units."""
+    """Read STEP or IGES; coordinates come back in the file's one unit, or in metres where it mixes or invents units."""
     source = str(path)
     record, arrays = run_child("read-cad", {"path": str(path.resolve()), "format": form}, source=source, limits=limits)
     notes = list(texts(record, "notes", source))
-    stated = texts(record, "units", source)
-    known = {(_STEP_UNITS.get(u.lower()) if form == "step" else _IGES_UNITS.get(u)) for u in stated}
-    unit: str | None
-    if form == "iges" and _iges_unit_is_blank(path):
-        known = set()
-    if len(known) > 1 and None not in known:
-        notes.append(f"the file mixes units ({', '.join(sorted(str(u) for u in known))}); all were brought to metres")
-        unit = "m"
-    else:
-        unit = known.pop() if len(known) == 1 else None
-    if unit is None and stated:
-        notes.append(f"the file's unit is not one this reader knows ({', '.join(stated)})")
-    scale = 1e-3 / METRES_PER[unit or "mm"]
-    patches = patches_from(record, arrays, source, scale=1.0 if unit in (None, "mm") else scale)
+    unit, unit_mm = _step_unit(record, source, notes) if form == "step" else _iges_unit(record, path, notes)
+    patches = patches_from(record, arrays, source, scale=1.0 / unit_mm)
     return RawHull(patches=patches, length_unit=unit, source=path.name, format=form, notes=tuple(notes))
 
 
+def _step_unit(record: Record, source: str, notes: list[str]) -> tuple[str | None, float]:
+    """Return a STEP file's unit and its length [mm]; the kernel reads 1 as 1 mm where the file states no unit."""
+    stated = texts(record, "units", source)
+    names = {name.lower() for name in stated if name.strip()}
+    if not names:
+        return None, 1.0
+    if len(stated) > len([name for name in stated if name.strip()]):
+        raise InputError(source, "some of its parts state a length unit and others none", value=", ".join(names))
+    units = {_STEP_UNITS.get(name) for name in names}
+    if len(units) == 1 and None not in units:
+        unit = str(units.pop())
+        return unit, METRES_PER[unit] / METRES_PER["mm"]
+    notes.append(f"the file's lengths are in {', '.join(sorted(names))}; all were brought to metres")
+    return "m", 1000.0
+
+
+def _iges_unit(record: Record, path: Path, notes: list[str]) -> tuple[str | None, float]:
+    """Return an IGES file's unit and its length [mm]; a file that names none is read as inches by the kernel."""
+    (flag,) = texts(record, "units", str(path)) or ("",)
+    if _iges_unit_is_blank(path):
+        return None, METRES_PER["in"] / METRES_PER["mm"]
+    if flag == "3":  # a name that the kernel does not know: it left the numbers as they are
+        notes.append("the file names a length unit that is not known")
+        return None, 1.0
+    unit = _IGES_UNITS.get(flag)
+    if unit is not None:
+        return unit, METRES_PER[unit] / METRES_PER["mm"]
+    notes.append(f"the file's length unit has flag {flag}; all was brought to metres")
+    return "m", 1000.0
+
+
 def _iges_unit_is_blank(path: Path) -> bool:
-    """Return whether the global section leaves both unit flag and unit name empty."""
+    """Return whether the global section names no unit: flag blank or 3 ("see the name"), and the name blank."""
     with path.open("rb") as stream:
         head = stream.read(20_000).decode("latin-1")
     text = "".join(line[:72] for line in head.splitlines() if line[72:73] == "G")
     fields = _iges_fields(text)
-    return len(fields) >= 15 and not fields[13].strip() and not fields[14].strip()
+    return len(fields) >= 15 and fields[13].strip() in ("", "3") and not fields[14].strip()
 
 
 def _iges_fields(text: str) -> list[str]:
