@@ -72,6 +72,9 @@ class Project:
             side=given.side,
             ap_x_m=given.ap_x_m,
             baseline_z_m=given.baseline_z_m,
+            centreline_y_m=given.centreline_y_m,
+            up_axis=given.up_axis,
+            length_axis=given.length_axis,
         )
         warming = threading.Thread(target=_warm_up, daemon=True)
         warming.start()

@@ -80,6 +80,15 @@ class HullFile(Part):
     baseline_z_m: Annotated[float, Field(ge=-100.0, le=100.0)] | None = Field(
         default=None, description="z of the baseline in the file's axes, in metres; detected where not given"
     )
+    centreline_y_m: Annotated[float, Field(ge=-1000.0, le=1000.0)] | None = Field(
+        default=None, description="y of the centre plane in the file's axes, in metres; detected where not given"
+    )
+    up_axis: Literal["x", "y", "z", "-x", "-y", "-z"] | None = Field(
+        default=None, description="the file's axis that points up; z where the shape does not speak against it"
+    )
+    length_axis: Literal["x", "y", "z"] | None = Field(
+        default=None, description="the file's axis along the ship; x where the shape does not speak against it"
+    )
     depth_m: Annotated[float, Field(ge=1.0, le=60.0)] = Field(description="moulded depth to the main deck at side")
     stem_rounding_m: Annotated[float, Field(ge=0.0, le=5.0)] = Field(
         default=0.0,
