@@ -1,4 +1,4 @@
-"""Flip any one cell of a table: the result's fingerprint moves, and so does the printed list where the cell was used."""
+"""Flip any one cell of a table: the result's fingerprint moves, and the printed list does where the cell was used."""
 
 from __future__ import annotations
 

@@ -17,6 +17,7 @@ from beltwright.hull.patch import SplinePatch, TrianglePatch
 from beltwright.hull.placing import PlacedHull
 from beltwright.hull.shell import Shell
 from beltwright.hull.stem import profile
+from beltwright.hull.waterline import Waterline
 from beltwright.rules.protocol import RuleSet
 from beltwright.scantlings import codes
 from beltwright.scantlings.design import HullMeasures, IceWaterline, StationAngles
@@ -26,6 +27,7 @@ from beltwright.ship.model import Ship
 
 BOW_ANGLE_DEG = 10.0
 SIDE_TOLERANCE_MM = 1.0
+WANDERING_M = 0.5  # about a frame spacing
 LARGE_ALLOWANCE = 0.05  # of the displacement; a shell and its appendages come to one or two hundredths
 _IDENTITY = 1e-9
 
@@ -100,6 +102,7 @@ def ship_facts(
             f"the place where the waterline angle is {BOW_ANGLE_DEG:g} degrees cannot be found: {crossing.reason}",
         )
     side = curve.side_borders(SIDE_TOLERANCE_MM)
+    _note_sensitivity(curve, findings)
     baseline_x = measures.profile.baseline_x()
     if isinstance(baseline_x, NotApplicable):
         findings.add(codes.STEM_ABOVE_BASELINE, "hull", f"{baseline_x.reason}; the whole bow length is allowed")
@@ -149,6 +152,19 @@ def ship_facts(
     return {name: np.array([value]) for name, (value, _) in told.items()}, {
         name: text for name, (_, text) in told.items()
     }
+
+
+def _note_sensitivity(curve: Waterline, findings: Findings) -> None:
+    """Say how far the ends of the parallel side move with the tolerance at which they are read."""
+    ends = curve.sensitivity()
+    for end, places in (("fore", [e.fore_x_m for e in ends]), ("aft", [e.aft_x_m for e in ends])):
+        if max(places) - min(places) > WANDERING_M:
+            least, most = ends[0].tolerance_mm, ends[-1].tolerance_mm
+            findings.add(
+                codes.BORDER_SENSITIVE, f"{end} end of the parallel side",
+                f"x {places[0]:.2f} m read within {least:g} mm, {places[-1]:.2f} m within {most:g} mm of the greatest "
+                "half-breadth",
+            )  # fmt: skip
 
 
 def _end_of_length(ship: Ship) -> str:

@@ -19,6 +19,7 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, U
 from beltwright.rules.protocol import HullAreas
 
 NO_REQUIREMENT = "no ice strengthening is asked for here"
+NO_RESULT = "no result: the check fails"
 MET, NOT_MET, NOTHING_ASKED = "met", "not met", "no ice requirement"
 GIVEN, PROPOSED, NOBODY = "given", "proposed", "none"
 
@@ -167,8 +168,8 @@ class Sheet:
 
     def _reasons(self, values: FloatArray) -> LabelArray:
         """Why a number is missing: no requirement, or a calculation without a result."""
-        reasons = np.full(self._count, self._reason, dtype=f"<U{max(len(self._reason), 24)}")
-        reasons[self._members] = np.where(np.isnan(values), "no result: the check fails", "")
+        reasons = np.full(self._count, self._reason, dtype=f"<U{max(len(self._reason), len(NO_RESULT))}")
+        reasons[self._members] = np.where(np.isnan(values), NO_RESULT, "")
         return reasons
 
     def table(self, name: str) -> ColumnTable:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -34,9 +35,10 @@ def ice_waterlines(ship: Ship, cases: tuple[LoadingCase, ...], shell: Shell) -> 
     Raises InputError where neither points nor cases are given or both are, where the lower line lies above the upper
     one, and where the hull does not reach a line.
     """
-    upper, upper_lines, source = _line(ship, cases, UPPER)
-    lower, lower_lines, _ = _line(ship, cases, LOWER)
-    _check_order(upper, lower)
+    ends = float(shell.bounds[0, 0]), float(shell.bounds[1, 0])
+    upper, upper_lines, source = _line(ship, cases, UPPER, ends)
+    lower, lower_lines, _ = _line(ship, cases, LOWER, ends)
+    _check_order(upper, lower, ends)
     floating = Floating(shell)
     return (
         _measured(ship, shell, floating, upper, upper_lines, source),
@@ -44,8 +46,10 @@ def ice_waterlines(ship: Ship, cases: tuple[LoadingCase, ...], shell: Shell) -> 
     )
 
 
-def _line(ship: Ship, cases: tuple[LoadingCase, ...], name: str) -> tuple[WaterLevel, tuple[FloatingLine, ...], str]:
-    """One ice waterline, the lines that make it, and where it comes from."""
+def _line(
+    ship: Ship, cases: tuple[LoadingCase, ...], name: str, ends_m: tuple[float, float]
+) -> tuple[WaterLevel, tuple[FloatingLine, ...], str]:
+    """One ice waterline, the lines that make it, and where it comes from; ``ends_m`` are the hull's."""
     side = name.split()[0]
     points: tuple[DraughtPoint, ...] = ship.waterlines.upper if side == "upper" else ship.waterlines.lower
     field = f"ship.toml: waterlines.{side}"
@@ -65,7 +69,11 @@ def _line(ship: Ship, cases: tuple[LoadingCase, ...], name: str) -> tuple[WaterL
             str(ship.waterlines.loading_cases), f"no case makes the {name}", allowed=f"use = {side} or both"
         )
     lines = tuple(FloatingLine(level=_level(case), density_t_m3=case.density_t_m3, case=case.case) for case in own)
-    return _envelope(lines, name), lines, f"envelope of {len(own)} loading cases in {ship.waterlines.loading_cases}"
+    return (
+        _envelope(lines, name, ends_m),
+        lines,
+        f"envelope of {len(own)} loading cases in {ship.waterlines.loading_cases}",
+    )
 
 
 def _level(case: LoadingCase) -> WaterLevel:
@@ -77,25 +85,25 @@ def _level(case: LoadingCase) -> WaterLevel:
     )
 
 
-def _envelope(lines: tuple[FloatingLine, ...], name: str) -> WaterLevel:
-    """The highest (upper) or lowest (lower) of several lines at every break of any of them.
+def _envelope(lines: tuple[FloatingLine, ...], name: str, ends_m: tuple[float, float]) -> WaterLevel:
+    """The highest (upper) or lowest (lower) of several lines, exact from end to end of the hull.
 
-    Where two lines cross between breaks the chord of the envelope lies a little inside it for the lower line and the
-    crossing is added as a break for both, so that the envelope is exact.
+    It breaks where any of them does and where two of them cross; a single line stands as it is.
     """
-    breaks = {x for line in lines for x in line.level.x_m}
-    for one in lines:
-        for other in lines:
-            breaks |= set(_crossings(one.level, other.level))
+    if len(lines) == 1:
+        return WaterLevel(lines[0].level.x_m, lines[0].level.height_m, name)
+    breaks = {*ends_m, *(x for line in lines for x in line.level.x_m)}
+    for one, other in combinations(lines, 2):
+        breaks |= set(_crossings(one.level, other.level, ends_m))
     xs = np.array(sorted(breaks))
     heights = np.array([line.level.height(xs) for line in lines])
     edge = heights.max(axis=0) if name == UPPER else heights.min(axis=0)
     return WaterLevel(tuple(xs.tolist()), tuple(edge.tolist()), name)
 
 
-def _crossings(one: WaterLevel, other: WaterLevel) -> list[float]:
-    """Where two lines cross between their breaks."""
-    xs = np.array(sorted({*one.x_m, *other.x_m}))
+def _crossings(one: WaterLevel, other: WaterLevel, ends_m: tuple[float, float]) -> list[float]:
+    """Where two lines cross."""
+    xs = np.array(sorted({*one.x_m, *other.x_m, *ends_m}))
     gap = one.height(xs) - other.height(xs)
     change = np.flatnonzero(gap[:-1] * gap[1:] < 0.0)
     found: list[float] = (
@@ -104,9 +112,9 @@ def _crossings(one: WaterLevel, other: WaterLevel) -> list[float]:
     return found
 
 
-def _check_order(upper: WaterLevel, lower: WaterLevel) -> None:
-    """Refuse a lower ice waterline that lies above the upper one anywhere."""
-    xs = np.array(sorted({*upper.x_m, *lower.x_m}))
+def _check_order(upper: WaterLevel, lower: WaterLevel, ends_m: tuple[float, float]) -> None:
+    """Refuse a lower ice waterline that lies above the upper one anywhere on the hull."""
+    xs = np.array(sorted({*upper.x_m, *lower.x_m, *ends_m}))
     over = lower.height(xs) - upper.height(xs)
     worst = int(np.argmax(over))
     if over[worst] > 0.0:
