@@ -54,7 +54,8 @@ def endless(*, a: Ratio) -> Ratio:
 
 
 CELLS = parse_table(
-    "# document: UR F\n# edition: 1\n# table: T1\n# title: t\n# read_by: n\nkind,limit,value,status\nx,least,0.7,text\n",
+    "# document: UR F\n# edition: 1\n# table: T1\n# title: t\n# read_by: n\n"
+    "kind,limit,value,status\nx,least,0.7,text\n",
     "t.csv",
 )
 NAMES = {"a": "a", "b": "b", "s": "s", "D": "D_UI"}
@@ -151,6 +152,19 @@ def test_the_case_that_holds(a: float, b: float, text: str, answers: list[bool])
     found = case_of(nested_cases, {"a": one(a), "b": one(b)})
     assert plain(found.result, {}) == text
     assert [answer for _, answer in found.conditions] == answers
+
+
+@_clause
+def case_in_a_maximum(*, a: Ratio, b: Ratio) -> Ratio:
+    """A case inside a maximum."""
+    return np.maximum(np.where(a > 1.0, a, b), 0.5)
+
+
+def test_a_case_inside_another_function_is_settled_too() -> None:
+    found = case_of(case_in_a_maximum, {"a": one(2.0), "b": one(3.0)})
+    assert plain(found.result, {}) == "max(a, 0.5)"
+    assert [(plain(c, {}), holds) for c, holds in found.conditions] == [("a > 1", True)]
+    assert plain(formula_of(case_in_a_maximum).result, {}) == "max([a if a > 1, else b], 0.5)"
 
 
 @_clause

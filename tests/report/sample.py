@@ -260,6 +260,24 @@ def material() -> Material:
         inputs={"ship": {"name": "Quillan Frostmark"}, "ice": {"ice_class": "PC4"}},
         documents=RULE_SET.documents,
         outcome="not met",
+        result_hash="c0ffee" * 10 + "0123",
+        hull_file=ColumnTable(
+            "hull file",
+            {
+                "what": column("label", "what", ["file", "length unit"]),
+                "outcome": column("label", "outcome", ["hull.step, STEP", "m"]),
+                "ground": column("label", "ground", ["SHA-256 0123", "stated in the file"]),
+                "setting": column("label", "setting", ["hull.file", "hull.length_unit"]),
+            },
+        ),
+        side_ends=ColumnTable(
+            "side ends",
+            {
+                "tolerance_mm": column("mm", "tolerance", [0.1, 1.0]),
+                "fore_x_m": column("m", "fore", [61.5, 62.2]),
+                "aft_x_m": column("m", "aft", [27.8, 26.5]),
+            },
+        ),
         hydrostatics=ColumnTable(
             "hydrostatics",
             {

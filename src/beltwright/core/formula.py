@@ -116,26 +116,42 @@ def intermediates(clause: Clause[Any, Any], values: Mapping[str, Any]) -> dict[s
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """What a clause comes to for given values: the expression that holds, and the conditions that led there."""
+    """What an expression comes to for given values: what is left of it, and the conditions that led there."""
 
     result: ast.expr
     conditions: tuple[tuple[ast.expr, bool], ...]
 
 
-def case_of(clause: Clause[Any, Any], values: Mapping[str, Any]) -> Case:
-    """Return the expression left when every outermost case distinction is settled, with each condition's answer.
+def case_of(clause: Clause[Any, Any], values: Mapping[str, Any], expression: ast.expr | None = None) -> Case:
+    """Return the expression left when every case distinction in it is settled, with each condition's answer.
 
-    ``values`` are length-1 arrays by parameter name.
+    ``values`` are length-1 arrays by parameter name; ``expression`` is a part of the clause's formula to settle instead
+    of the whole.
     """
-    scope = _scope(clause, values)
-    expression = formula_of(clause).result
-    conditions: list[tuple[ast.expr, bool]] = []
-    while isinstance(expression, ast.Call) and _called(expression) == "where":
-        condition, yes, no = expression.args
-        holds = bool(np.all(_evaluate(condition, scope)))
-        conditions.append((condition, holds))
-        expression = yes if holds else no
-    return Case(expression, tuple(conditions))
+    whole = formula_of(clause).result if expression is None else expression
+    if not any(isinstance(part, ast.Call) and _called(part) == "where" for part in ast.walk(whole)):
+        return Case(whole, ())
+    settling = _Settling(_scope(clause, values))
+    settled: ast.expr = settling.visit(copy.deepcopy(whole))
+    return Case(settled, tuple(settling.conditions))
+
+
+class _Settling(ast.NodeTransformer):
+    """Replaces case distinctions by the branch that holds, and keeps the conditions asked on the way."""
+
+    def __init__(self, scope: dict[str, Any]) -> None:
+        self.scope = scope
+        self.conditions: list[tuple[ast.expr, bool]] = []
+
+    def visit_Call(self, node: ast.Call) -> ast.AST:
+        """Settle one call if it is a case distinction, else its arguments."""
+        if _called(node) != "where":
+            return self.generic_visit(node)
+        condition, yes, no = node.args
+        holds = bool(np.all(_evaluate(condition, self.scope)))
+        self.conditions.append((condition, holds))
+        settled: ast.AST = self.visit(yes if holds else no)
+        return settled
 
 
 def with_cell_values(clause: Clause[Any, Any], expression: ast.expr, values: Mapping[str, Any]) -> ast.expr:

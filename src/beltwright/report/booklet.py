@@ -44,7 +44,8 @@ def _opening(material: Material) -> str:
             ("building yard", title.yard),
             ("design office", title.designer),
             ("revision", title.revision),
-            ("inputs", title.input_hash),
+            ("inputs, SHA-256", title.input_hash),
+            ("result, SHA-256", material.result_hash),
             ("program", f"beltwright {title.program_version}"),
         )
     )

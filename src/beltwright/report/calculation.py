@@ -147,10 +147,12 @@ def _renderings(node: Node, trace: Trace) -> tuple[Rendering, Rendering] | None:
     maths = {p: typst_symbol(s) for p, s in spelled.items()} | {n: typst_name(n) for n in inner}
     figures = {p: _typst_number(parent) for p, parent in parents.items()}
     figures |= {n: _typst_value(v, "") for n, v in inner.items()}
-    as_words = tuple(plain(c, symbols) if holds else f"not ({plain(c, symbols)})" for c, holds in case.conditions)
-    filled = with_cell_values(clause, case.result, values)
     used = _names_in(case.result, formula.where)
-    where = [(n, e, with_cell_values(clause, e, values)) for n, e in formula.where if n in used]
+    parts = {n: case_of(clause, values, e) for n, e in formula.where if n in used}
+    asked = [*case.conditions, *(condition for part in parts.values() for condition in part.conditions)]
+    as_words = tuple(plain(c, symbols) if holds else f"not ({plain(c, symbols)})" for c, holds in asked)
+    filled = with_cell_values(clause, case.result, values)
+    where = [(n, part.result, with_cell_values(clause, part.result, values)) for n, part in parts.items()]
     return (
         Rendering(
             symbols=plain(case.result, symbols),

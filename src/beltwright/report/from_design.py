@@ -19,6 +19,7 @@ from beltwright.report.selection import governing_rows
 from beltwright.rules.protocol import HeightBorder, InclinationBorder, TransverseBorder
 from beltwright.scantlings.design import Design, IceWaterline
 from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
+from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.weights.steel import SteelWeight
 
 _SHIP_NUMBERS = (RULE_LENGTH, "displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
@@ -33,8 +34,11 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         picture=picture,
         inputs=design.ship.model_dump(mode="json"),
         documents=design.rules.documents,
+        result_hash=result_fingerprint(design, inputs_sha256),
         outcome="met" if design.all_met else "not met",
+        hull_file=_hull_file(design),
         hydrostatics=_hydrostatics(design),
+        side_ends=_side_ends(design),
         stations=_stations(design),
         length_and_displacement=Calculation(
             title="rule length and displacement",
@@ -91,6 +95,30 @@ def _hydrostatics(design: Design) -> ColumnTable:
         "length_m": _numbers("m", "extreme length of the waterline", [line.curve.extreme_length_m for line in lines]),
     }
     return ColumnTable("hydrostatics", columns)
+
+
+def _hull_file(design: Design) -> ColumnTable:
+    """What was settled about the hull's file, on what ground, and the setting that overrides it."""
+    placed = design.measures.placed
+    rows = [("file", f"{placed.source}, {placed.format}", f"SHA-256 {placed.sha256}", "hull.file")]
+    rows += [(row.what, row.outcome, row.ground, row.setting) for row in placed.detection]
+    names = (("what", "what was settled"), ("outcome", "outcome"), ("ground", "ground"), ("setting", "overridden by"))
+    return ColumnTable(
+        "hull file", {name: _words(meaning, [row[k] for row in rows]) for k, (name, meaning) in enumerate(names)}
+    )
+
+
+def _side_ends(design: Design) -> ColumnTable:
+    """How far the ends of the parallel side move with the tolerance at which they are read."""
+    ends = design.measures.upper.curve.sensitivity()
+    return ColumnTable(
+        "ends of the parallel side",
+        {
+            "tolerance_mm": _numbers("mm", "within this of the greatest half-breadth", [e.tolerance_mm for e in ends]),
+            "fore_x_m": _numbers("m", "fore end, x from the aft perpendicular", [e.fore_x_m for e in ends]),
+            "aft_x_m": _numbers("m", "aft end, x from the aft perpendicular", [e.aft_x_m for e in ends]),
+        },
+    )
 
 
 def _stations(design: Design) -> ColumnTable:

@@ -9,7 +9,7 @@ from beltwright.core.columns import ColumnTable
 from beltwright.drawing.backends.typesetter import quoted
 from beltwright.report.calculation import CalculationLine
 from beltwright.report.numbers import cell, number, told, unit_words
-from beltwright.report.symbols import typst_symbol, typst_word
+from beltwright.report.symbols import printed, typst_symbol, typst_word
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +96,21 @@ def column_table(
     return grid_table(headers, body, marked, size_pt)
 
 
+def transposed_table(table: ColumnTable, head: str, shown: Sequence[Shown]) -> str:
+    """Return a table of few rows on its side: one line per column with its unit, one column per row of ``head``."""
+    headers = [("", "", "left", "62"), ("", "", "left", "16")]
+    headers += [(str(title), "", "right", "42") for title in table[head].data.tolist()]
+    body = [
+        [
+            c.header,
+            unit_words(table[c.name].unit.symbol),
+            *(cell(table[c.name], row, c.decimals) for row in range(table.rows)),
+        ]
+        for c in shown
+    ]
+    return grid_table(headers, body)
+
+
 def calculation_lines(lines: Sequence[CalculationLine]) -> str:
     """Return the lines of a calculation: inputs gathered in one table, then each step with formula and numbers."""
     given = [line for line in lines if not line.citation]
@@ -136,9 +151,9 @@ def _step(line: CalculationLine) -> str:
         for name, symbols, numbers, result in line.typst.where:
             notes.append(f"[with $display({name} = {_chain(symbols, numbers, result)})$]")
         if line.typst.conditions:
-            notes.append(quoted("as " + " and ".join(line.typst.conditions)))
+            notes.append(quoted(printed("as " + " and ".join(line.typst.conditions))))
     if len(line.branches) > 1:
-        notes.append(quoted(_branch_words(line)))
+        notes.append(quoted(printed(_branch_words(line))))
     notes += [quoted(f"from {found.where}: {_cell_value(found.value)}") for found in line.cells]
     return (
         f"#step(meaning: {quoted(line.meaning)}, citation: {quoted(line.citation)}, "
@@ -149,7 +164,7 @@ def _step(line: CalculationLine) -> str:
 def _answer(line: CalculationLine) -> str:
     """A calculated word, or yes or no, with the reason."""
     reason = " and ".join(line.plain.conditions) if line.plain is not None else ""
-    words_told = f"{line.value_words}, as {reason}" if reason else line.value_words
+    words_told = printed(f"{line.value_words}, as {reason}") if reason else line.value_words
     confirmed = "true" if line.confirmed else "false"
     return (
         f"#answer(meaning: {quoted(line.meaning)}, value: {quoted(words_told)}, citation: {quoted(line.citation)}, "

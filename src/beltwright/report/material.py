@@ -60,15 +60,19 @@ class SteelMasses:
 class Material:
     """Everything that is printed of one design.
 
-    ``inputs`` echoes the ship as read. A number told in one calculation is not told again in a later one.
-    ``decisions`` are sentences saying what was chosen where a document is silent or leaves a choice.
+    ``inputs`` echoes the ship as read; ``result_hash`` covers everything the numbers rest on. A number told in one
+    calculation is not told again in a later one. ``decisions`` are sentences saying what was chosen where a document is
+    silent or leaves a choice.
     """
 
     picture: ShipPicture
     inputs: Mapping[str, Any]
     documents: tuple[Document, ...]
     outcome: str
+    result_hash: str
+    hull_file: ColumnTable
     hydrostatics: ColumnTable
+    side_ends: ColumnTable
     stations: ColumnTable
     length_and_displacement: Calculation
     border_calculation: Calculation

@@ -78,6 +78,7 @@ def _provenance(material: Material) -> dict[str, Any]:
     return {
         "program_version": title.program_version,
         "input_hash": title.input_hash,
+        "result_hash": material.result_hash,
         "documents": [
             {"id": d.id, "short": d.short, "title": d.title, "edition": d.edition} for d in material.documents
         ],

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from beltwright.core.columns import ColumnTable
 
 
-def governing_rows(table: ColumnTable, by: str = "group") -> list[tuple[int, int]]:
+def governing_rows(table: ColumnTable, by: str = "group", areas_in_order: Sequence[str] = ()) -> list[tuple[int, int]]:
     """Return for each group (row, members): the row with the greatest ratio, and how many members the group has.
 
-    Groups come in the order of hull areas and then of their names; members without a ratio count but do not govern.
+    Groups come in the order of hull areas (``areas_in_order``, then as they appear) and then of their names; members
+    without a ratio count but do not govern.
     """
     groups = table.labels(by)
     ratio = table["ratio"]
@@ -22,5 +25,5 @@ def governing_rows(table: ColumnTable, by: str = "group") -> list[tuple[int, int
         if np.isfinite(values[best]):
             found.append((best, len(rows)))
     areas = table.labels("hull_area")
-    order = {area: place for place, area in enumerate(dict.fromkeys(areas.tolist()))}
+    order = {area: place for place, area in enumerate(dict.fromkeys([*areas_in_order, *areas.tolist()]))}
     return sorted(found, key=lambda pair: (order[str(areas[pair[0]])], str(groups[pair[0]])))

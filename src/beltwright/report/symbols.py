@@ -14,6 +14,26 @@ _GREEK = {
 _PARTS = re.compile(r"^([^_']+)('*)(?:_(.+))?$")
 
 
+_LETTERS = {
+    "alpha": "α", "beta": "β", "gamma": "γ", "delta": "δ", "epsilon": "ε", "eta": "η", "theta": "θ", "kappa": "κ",
+    "lambda": "λ", "mu": "μ", "nu": "ν", "pi": "π", "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "psi": "ψ",
+    "omega": "ω", "Delta": "Δ", "Sigma": "Σ", "Phi": "Φ", "Omega": "Ω",
+}  # fmt: skip
+_SIGNS = {">=": "≥", "<=": "≤", "!=": "≠", "'": "′"}
+_NAMED = re.compile(r"(?<![A-Za-z])(" + "|".join(_LETTERS) + r")(?![A-Za-z])")
+
+
+def printed(text: str) -> str:
+    """Return plain formula text with Greek letters and signs as they are printed.
+
+    >>> printed("Omega >= 70 and beta'_1 < sigma_y")
+    'Ω ≥ 70 and β′_1 < σ_y'
+    """
+    for written, sign in _SIGNS.items():
+        text = text.replace(written, sign)
+    return _NAMED.sub(lambda found: _LETTERS[found.group(1)], text)
+
+
 def typst_word(text: str) -> str:
     """Return words as upright text inside typst mathematics."""
     return quoted(text)

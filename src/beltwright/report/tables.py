@@ -79,7 +79,9 @@ def findings_table(material: Material) -> ColumnTable:
 def all_tables(material: Material) -> Mapping[str, ColumnTable]:
     """Return every table by its name."""
     return {
+        "hull_file": material.hull_file,
         "hydrostatics": material.hydrostatics,
+        "side_ends": material.side_ends,
         "stations": material.stations,
         "loads": material.loads,
         "borders": material.borders,

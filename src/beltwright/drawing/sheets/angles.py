@@ -148,17 +148,18 @@ def conventions_figure(picture: ShipPicture) -> Scene:
     scale = min((width - 40.0) / float(high[0] - low[0]), (height - 20.0) / float(high[1] - low[1]))
     plot = Plot(paper_x=16.0, paper_y=11.0, reference=(float(low[0]), float(low[1])), scale_mm_per_m=scale)
     origin = plot.at(0.0, 0.0)
+    top = plot.at(0.0, float(high[1]))[1]
     upper = plot.place(picture.upper.profile)
     stem = plot.at(picture.stem_x_m, float(picture.upper.profile[-1, 1]))
     items: list[Element] = [
         Lines(layer=Layer.SHELL, runs=(plot.place(outline),), closed=True),
         Lines(layer=Layer.UPPER_WATERLINE, runs=(upper,)),
-        line(Layer.AXIS, (origin[0], 4.0), (origin[0], height - 4.0)),
+        line(Layer.AXIS, (origin[0], 4.0), origin),
         *_axis(origin, (origin[0] + 22.0, origin[1]), "x, forward", (2.0, -3.5)),
-        *_axis(origin, (origin[0], origin[1] + 14.0), "z, up", (1.5, -2.0)),
+        *_axis(origin, (origin[0], top + 6.0), "z, up", (1.5, -1.0)),
         *dimension(stem, (stem[0] - 30.0, stem[1]), "aft of stem"),
         Words(at=(origin[0] + 1.0, 5.0), text="aft perpendicular, x = 0; baseline, z = 0", size_mm=2.2),
-        Words(at=(stem[0] + 2.0, stem[1] - 0.7), text="UIWL", size_mm=2.2, layer=Layer.WATER_WORDS),
+        Words(at=(stem[0] + 2.5, stem[1] - 4.0), text="UIWL", size_mm=2.2, layer=Layer.WATER_WORDS),
     ]
     return Scene(
         width_mm=width,

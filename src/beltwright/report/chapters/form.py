@@ -5,7 +5,16 @@ from __future__ import annotations
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.sheets.angles import angle_figure
 from beltwright.report.chapters.told import lines_of
-from beltwright.report.markup import Shown, calculation_lines, column_table, figure, grid_table, heading, paragraph
+from beltwright.report.markup import (
+    Shown,
+    calculation_lines,
+    column_table,
+    figure,
+    grid_table,
+    heading,
+    paragraph,
+    transposed_table,
+)
 from beltwright.report.material import Material
 from beltwright.report.numbers import fixed
 from beltwright.report.registry import Chapter, Written
@@ -20,25 +29,52 @@ def hydrostatics(material: Material) -> Written:
         ("UIWL", "m", "right", "24"),
         ("LIWL", "m", "right", "24"),
     )
-    shown = [Shown(name=name, header=HEADERS.get(name, name)) for name in material.hydrostatics]
     parts = [
-        heading(1, "Waterlines and hydrostatics"),
+        heading(1, "Hull, waterlines and hydrostatics"),
+        heading(2, "Hull file"),
+        paragraph("What the file says of itself, what was settled where it is silent, and on what ground."),
+        column_table(material.hull_file, _HULL_FILE),
         heading(2, "Ice draughts"),
         paragraph("Height of the upper (UIWL) and lower (LIWL) ice waterline above the baseline."),
         grid_table(header, draughts),
         heading(2, "Hydrostatics"),
-        column_table(material.hydrostatics, shown),
+        transposed_table(material.hydrostatics, "waterline", [c for c in _SHOWN if c.name in material.hydrostatics]),
+        heading(2, "Ends of the parallel side"),
+        paragraph(
+            "Where the half-breadth on the upper ice waterline is its greatest, within a tolerance. On a fair line "
+            "the ends move with the tolerance; borders that hang on them move with it."
+        ),
+        column_table(material.side_ends, _SIDE_ENDS),
         heading(2, "Rule length and displacement"),
         calculation_lines(lines_of(material, material.length_and_displacement)),
     ]
     return Written(markup="".join(parts))
 
 
-HEADERS = {
-    "waterline": "waterline", "volume_m3": "volume", "density_t_m3": "density", "allowance_t": "shell and appendages",
-    "displacement_kt": "displacement", "lcb_m": "LCB from AP", "vcb_m": "VCB", "waterplane_m2": "waterplane",
-    "lcf_m": "LCF from AP", "length_m": "length", "displacement_from": "taken from",
-}  # fmt: skip
+_HULL_FILE = (
+    Shown(name="what", header="what"),
+    Shown(name="outcome", header="outcome", width="fill"),
+    Shown(name="ground", header="ground", width="fill"),
+    Shown(name="setting", header="overridden by"),
+)
+_SIDE_ENDS = (
+    Shown(name="tolerance_mm", header="tolerance"),
+    Shown(name="fore_x_m", header="fore end, x", decimals=2),
+    Shown(name="aft_x_m", header="aft end, x", decimals=2),
+)
+_SHOWN = (
+    Shown(name="source", header="given by"),
+    Shown(name="length_m", header="extreme length"),
+    Shown(name="volume_m3", header="moulded volume, both sides"),
+    Shown(name="density_t_m3", header="density of the water", decimals=3),
+    Shown(name="allowance_t", header="shell and appendages", decimals=1),
+    Shown(name="displacement_kt", header="displacement"),
+    Shown(name="displacement_from", header="displacement taken from"),
+    Shown(name="lcb_m", header="centre of buoyancy from the aft perpendicular"),
+    Shown(name="vcb_m", header="centre of buoyancy above the baseline"),
+    Shown(name="waterplane_m2", header="waterplane area"),
+    Shown(name="lcf_m", header="centre of the waterplane from the aft perpendicular"),
+)
 
 
 def angles(material: Material) -> Written:
@@ -69,6 +105,6 @@ def angles(material: Material) -> Written:
 
 
 CHAPTERS = (
-    Chapter(id="hydrostatics", title="Waterlines and hydrostatics", write=hydrostatics),
+    Chapter(id="hydrostatics", title="Hull, waterlines and hydrostatics", write=hydrostatics),
     Chapter(id="angles", title="Hull angles", write=angles),
 )

@@ -33,7 +33,7 @@ def frames(material: Material) -> Written:
             "table of "
             "all frames is in frames.csv."
         ),
-        groups(material.frames, _SHOWN),
+        groups(material, material.frames, _SHOWN),
         samples(material, "frame"),
     ]
     return Written(markup="".join(parts))

@@ -7,6 +7,7 @@ from beltwright.report.markup import Shown, calculation_lines, column_table, gri
 from beltwright.report.material import Material
 from beltwright.report.numbers import fixed
 from beltwright.report.registry import Chapter, Written
+from beltwright.report.symbols import printed
 
 
 def loads(material: Material) -> Written:
@@ -47,9 +48,8 @@ def loads(material: Material) -> Written:
 
 
 def symbol_of(material: Material, name: str) -> str:
-    """The symbol of a load column as its traces know it."""
-    found = (told.trace[name].symbol for told in material.load_calculations if name in told.trace)
-    return next(found, name)
+    """The symbol of a load column: what its meaning begins with."""
+    return printed(material.loads[name].meaning.split(",")[0])
 
 
 CHAPTERS = (Chapter(id="loads", title="Design ice loads", write=loads),)

@@ -37,7 +37,7 @@ def _alternatives(sample: Sample) -> str:
     if not sample.alternatives:
         return ""
     headers = (
-        ("what would change it", "", "left", "auto"),
+        ("what would change it", "", "left", "56"),
         ("now", "", "right", "20"),
         ("then", "", "right", "20"),
         ("", "", "left", "12"),
@@ -56,9 +56,9 @@ def _alternatives(sample: Sample) -> str:
     return grid_table(headers, rows)
 
 
-def groups(table: ColumnTable, shown: Sequence[Shown]) -> str:
+def groups(material: Material, table: ColumnTable, shown: Sequence[Shown]) -> str:
     """The table of groups: the member of each that comes closest to its limit, and how many there are."""
-    chosen = governing_rows(table)
+    chosen = governing_rows(table, areas_in_order=[area.code for area in material.areas])
     if not chosen:
         return paragraph("None.")
     rows = np.array([row for row, _ in chosen])

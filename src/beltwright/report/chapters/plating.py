@@ -36,7 +36,7 @@ def plating(material: Material) -> Written:
             "The table "
             "of all panels is in panels.csv."
         ),
-        groups(material.panels, _SHOWN),
+        groups(material, material.panels, _SHOWN),
         samples(material, "plate"),
     ]
     return Written(markup="".join(parts))

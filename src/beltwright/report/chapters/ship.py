@@ -71,7 +71,11 @@ def conventions(material: Material) -> Written:
     parts = [
         heading(1, "Conventions"),
         bullets(_CONVENTIONS),
-        figure("conventions.svg", "Axes, and the hull angles at the first station", "100%"),
+        figure(
+            "conventions.svg",
+            "Axes and distances; the chapter on hull angles shows the angles at every station",
+            "100%",
+        ),
     ]
     return Written(markup="".join(parts), pictures={"conventions.svg": to_svg(conventions_figure(material.picture))})
 
