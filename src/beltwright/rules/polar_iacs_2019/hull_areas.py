@@ -110,20 +110,20 @@ class PolarHullAreas:
     ) -> LabelArray:
         """Return the area code of each shell point (n,), or "" above the belt.
 
-        A point on a border belongs to the area with the larger factor: forward, upper, and lower before bottom. An
-        unknown inclination counts as lower. No border of this document depends on the height above the baseline.
+        A point on a border belongs to the region forward of it, at the stern's border to the stern; to the belt; to
+        lower rather than bottom. An unknown inclination counts as lower. No border depends on the height above the
+        baseline.
         """
         for name, values in (("aft_of_stem_m", aft_of_stem_m), ("above_upper_m", above_upper_m)):
             if not np.isfinite(values).all():
                 raise InputError(f"hull areas: {name}", "is not a number", allowed="finite metres")
-        x = np.asarray(aft_of_stem_m, dtype=np.float64)
-        region = self._region(x)
+        region = self._region(aft_of_stem_m)
         # A NaN height above the lower waterline compares as not below the belt: the belt has the larger factor.
         below_belt = above_lower_m < -self.number("belt_bottom_m")
         flat = inclination_deg < self.number("bottom_inclination_deg")
         level = np.where(~below_belt, "i", np.where(flat, "b", "l"))
         code = np.where(region == "B", "B", np.char.add(region, level))
-        return np.where(above_upper_m <= self._top(x), code, "").astype(np.str_)
+        return np.where(above_upper_m <= self._top(aft_of_stem_m), code, "").astype(np.str_)
 
     def _region(self, x: FloatArray) -> LabelArray:
         """The longitudinal region of each place."""
@@ -152,7 +152,7 @@ class PolarHullAreas:
         Areas that need no strengthening do not count; a member that touches no other gets "". Equal factors give the
         area that comes first in the document. Source: UR I2.3.5(ii) (text); the same for the addition is our choice.
         """
-        counts = np.asarray(touched, dtype=bool) & np.array([area.strengthened for area in self.areas])
+        counts = touched & np.array([area.strengthened for area in self.areas])
         factors = np.array([self._factor(area) for area in self.areas])
         additions = np.array([self._addition(area) for area in self.areas])
         return GoverningAreas(
@@ -220,10 +220,14 @@ def override_for(key: str, overrides: tuple[Override, ...]) -> Override | None:
     return None
 
 
+def stern_factors_open(facts: Columns) -> bool:
+    """Whether the stern factors are specially considered: azimuthing units, and a stern that does not act as a bow."""
+    return bool(facts["azimuthing_propulsion"][0]) and not bool(facts["operates_astern"][0])
+
+
 def _check_azimuthing(facts: Columns, overrides: tuple[Override, ...]) -> None:
     """I2.3.5(iii): with azimuthing units the stern factors are specially considered."""
-    stern_counts = bool(facts["azimuthing_propulsion"][0]) and not bool(facts["operates_astern"][0])
-    if stern_counts and override_for(STERN_FACTORS_KEY, overrides) is None:
+    if stern_factors_open(facts) and override_for(STERN_FACTORS_KEY, overrides) is None:
         raise ScopeError(
             "stern area factors Si and Sl",
             "the ship has azimuthing or podded units, for which these factors are specially considered",

@@ -14,7 +14,13 @@ from beltwright.rules.polar_iacs_2019 import findings as found
 from beltwright.rules.polar_iacs_2019 import i2_3_2_forces as force
 from beltwright.rules.polar_iacs_2019 import i2_3_3_patch_and_factors as patch
 from beltwright.rules.polar_iacs_2019.bow_form import bow_form
-from beltwright.rules.polar_iacs_2019.hull_areas import CODES, STERN_FACTORS_KEY, PolarHullAreas, override_for
+from beltwright.rules.polar_iacs_2019.hull_areas import (
+    CODES,
+    STERN_FACTORS_KEY,
+    PolarHullAreas,
+    override_for,
+    stern_factors_open,
+)
 from beltwright.rules.polar_iacs_2019.i1_application import SHAPE_FOLLOWS_ANY_BOW
 from beltwright.rules.polar_iacs_2019.load_chains import (
     MEMBER_COLUMNS,
@@ -155,7 +161,7 @@ def _area_choices(facts: Columns, areas: PolarHullAreas) -> tuple[str, ...]:
     if bool(facts["operates_astern"][0]):
         said.append("operates astern: the aft part takes the requirements of bow and bow intermediate (I2.2.6)")
     written = override_for(STERN_FACTORS_KEY, areas.overrides)
-    if written is not None and bool(facts["azimuthing_propulsion"][0]):
+    if written is not None and stern_factors_open(facts):
         said.append(
             f"azimuthing units: stern factors Si and Sl from {table}, carried by the written reason: {written.reason}"
         )
@@ -180,6 +186,6 @@ def _notes(design: Trace, facts: Columns, areas: PolarHullAreas) -> tuple[Findin
     text = f"bow from {stern:.2f} m, bow intermediate from {at['astern_intermediate_m']:.2f} m aft of the stem"
     notes.append((astern, found.ASTERN, "aft part", text))
     written = override_for(STERN_FACTORS_KEY, areas.overrides)
-    if written is not None:
+    if written is not None and stern_factors_open(facts):
         notes.append((True, found.OVERRIDDEN, STERN_FACTORS_KEY, f"reason: {written.reason}"))
     return tuple(Finding(kind=kind, where=where, message=message) for holds, kind, where, message in notes if holds)
