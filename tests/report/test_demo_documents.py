@@ -1,4 +1,4 @@
-"""The documents of the demo ships, made by the whole path: complete, consistent with each other, nothing overlapping."""
+"""The documents of the demo ships, made by the whole path: complete, consistent, nothing overlapping."""
 
 from __future__ import annotations
 
