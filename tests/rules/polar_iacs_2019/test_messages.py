@@ -63,7 +63,8 @@ REFUSALS: list[tuple[type[ToolError], Any, str]] = [
         ScopeError,
         lambda: areas(azimuthing_propulsion=True),
         (
-            "outside the rule's scope: stern area factors Si and Sl: the ship has azimuthing or podded units, for which "
+            "outside the rule's scope: stern area factors Si and Sl: the ship has azimuthing or podded "
+            "units, for which "
             "these factors are specially considered (UR I2 I2.3.5(iii)); to go on, write your reason under "
             "overrides.azimuthing_stern_factors"
         ),
@@ -105,7 +106,8 @@ REFUSALS: list[tuple[type[ToolError], Any, str]] = [
         (
             "outside the rule's scope: bow form: PC4, stem angle 30.0 degrees, "
             "beta' at the foremost sub-region 2.0 degrees: "
-            "not covered by I2.3.1(v) to (vii) (UR I2 I2.3.1(viii)); to go on, write your reason under overrides.bow_form"
+            "not covered by I2.3.1(v) to (vii) (UR I2 I2.3.1(viii)); to go on, write your reason under "
+            "overrides.bow_form"
         ),
     ),
     (
@@ -179,7 +181,8 @@ FINDINGS: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple
         (),
         (
             (
-                f"BW403 caution: bow: PC6, {STEM} 2.0 degrees, outside I2.3.1(v); beta' within 0 and 10 degrees at every "
+                f"BW403 caution: bow: PC6, {STEM} 2.0 degrees, outside I2.3.1(v); beta' within 0 and 10 "
+                f"degrees at every "
                 "sub-region: formula for vertical sides (I2.3.1(vi))"
             ),
         ),
@@ -190,7 +193,8 @@ FINDINGS: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple
         (),
         (
             (
-                "BW403 caution: bow: PC7 with a bulbous bow: formula for vertical sides at every sub-region, not less than "
+                "BW403 caution: bow: PC7 with a bulbous bow: formula for vertical sides at every sub-region, "
+                "not less than "
                 "the standard formula with fa = 0.6 and AR = 1.3 (I2.3.1(vii))"
             ),
         ),
