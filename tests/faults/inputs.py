@@ -267,7 +267,7 @@ INPUT_FAULTS = (
           sign="BW123", attempt=placed(fore_aft_symmetric)),
     Fault(slip="E10", injected='x_direction = "aft" stated for a hull that looks forward', how="named", sign="BW135",
           attempt=placed(ships.patches, HullSettings(x_direction="aft"))),
-    Fault(slip="E10", injected="hull file with its origin at the stem", how="named", sign="BW125",
+    Fault(slip="E10", injected="hull file with its origin at the stem", how="refused", sign="BW125",
           attempt=placed(lambda: moved(shift_m=-47.5))),
     Fault(slip="E10", injected="starboard half handed over as the hull", how="named", sign="BW127",
           attempt=placed(lambda: moved(mirror=True))),

@@ -69,7 +69,7 @@ def _turned_parameters(patch: Patch) -> Patch:
 
 
 AP_FORWARD = np.diag([-1.0, -1.0, 1.0, 1.0])  # half a turn: x aft, y to starboard, as a right-handed file has it
-COPIES: dict[str, tuple[Array, str, set[str]]] = {
+COPIES: dict[str, tuple[Array, str, set[str]]] = {  # how the copy is made, its unit, the findings it must raise
     "as it is": (np.eye(4), "m", set()),
     "millimetres": (_scale(1000.0), "mm", set()),
     "inches": (_scale(1 / 0.0254), "in", set()),
@@ -90,7 +90,20 @@ def test_copies_of_an_asymmetric_hull_are_found_out_and_agree(name: str, copy: s
     want = _values(place(_raw(hull.patches)), hull.draught_m)
     placed = place(_raw(_moved(hull.patches, matrix), unit))
     assert _codes(placed) == codes
+    placed = _answered(placed, _raw(_moved(hull.patches, matrix), unit), matrix)
     np.testing.assert_allclose(_values(placed, hull.draught_m), want, rtol=1e-9)
+
+
+def _answered(placed: PlacedHull, raw: RawHull, matrix: Array) -> PlacedHull:
+    """Where the aft perpendicular is asked for: state where the copy has it, in metres on the copy's own axis."""
+    if not _blocks(placed):
+        return placed
+    assert _blocks(placed) == {"BW125"}
+    assert placed.patches == ()
+    size = abs(matrix[0, 0])
+    answered = place(raw, HullSettings(ap_x_m=float(matrix[0, 3]) / size))
+    assert _codes(answered) == _codes(placed) - {"BW125"}
+    return answered
 
 
 @pytest.mark.parametrize("name", sorted(ASYMMETRIC))
@@ -111,6 +124,7 @@ def test_whole_hulls_agree_with_the_half(copy: str) -> None:
     want = _values(place(_raw(hull.patches)), hull.draught_m)
     placed = place(_raw(_moved(hull.whole(), matrix), unit))
     assert _codes(placed) == codes - {"BW127"}
+    placed = _answered(placed, _raw(_moved(hull.whole(), matrix), unit), matrix)
     np.testing.assert_allclose(_values(placed, hull.draught_m), want, rtol=1e-9)
 
 
@@ -133,6 +147,7 @@ def test_copies_of_a_mesh_agree(copy: str, single: bool, tolerance: float) -> No
         moved = replace(moved, vertices=moved.vertices.astype(np.float32).astype(np.float64))
     placed = place(_raw((moved,), unit))
     assert _codes(placed) == codes
+    placed = _answered(placed, _raw((moved,), unit), matrix)
     np.testing.assert_allclose(_values(placed, hull.draught_m), want, rtol=tolerance)
 
 
@@ -145,7 +160,7 @@ def test_bow_and_stern_of_a_symmetric_hull_are_asked_for(make: object) -> None:
     answered = place(_raw(hull.patches), HullSettings(x_direction="forward"))
     assert _codes(answered) == set()
     assert len(answered.patches) == len(hull.patches)
-    turned = place(_raw(hull.patches), HullSettings(x_direction="aft"))
+    turned = place(_raw(hull.patches), HullSettings(x_direction="aft", ap_x_m=float(hull.length_m)))
     np.testing.assert_allclose(_values(turned, hull.draught_m), _values(answered, hull.draught_m), rtol=1e-9)
 
 

@@ -214,27 +214,46 @@ def origins(
 ) -> FloatArray:
     """Bring the aft perpendicular to x = 0 and the baseline to z = 0."""
     matrix = np.eye(4)
-    (aft, _, keel), (fore, _, top) = survey.box
+    matrix[0, 3] = _aft_perpendicular(survey, settings, where, findings, rows)
+    matrix[2, 3] = _baseline(survey, settings, where, findings, rows)
+    return matrix
+
+
+def _aft_perpendicular(
+    survey: Survey, settings: HullSettings, where: str, findings: Findings, rows: list[DetectionRow]
+) -> float:
+    """Return the shift along x; asks where the file's origin does not lie near the aft end."""
+    aft, fore = float(survey.box[0, 0]), float(survey.box[1, 0])
+    sign = -1.0 if any(r.what == "x" and r.outcome == "grows aft" for r in rows) else 1.0
+    shift = 0.0
     if settings.ap_x_m is not None:
-        turned = any(r.what == "x" and r.outcome == "grows aft" for r in rows)
-        matrix[0, 3] = settings.ap_x_m if turned else -settings.ap_x_m
-        ground = "given"
+        shift, ground = -sign * settings.ap_x_m, "given"
     elif -0.12 * (fore - aft) <= aft <= 0.05 * (fore - aft):
-        ground = f"the file's own; its aft end lies at {aft:.3f} m"
+        ground = f"the file's own; its aft end lies {'behind' if aft < 0.0 else 'before'} it by {abs(aft):.3f} m"
     else:
-        ground = f"along the ship the file runs from {aft:.4g} to {fore:.4g} m (forward)"
+        shift = -aft
+        ground = f"on the file's own axis its aft end lies at {sign * aft:.6g} m, its fore end at {sign * fore:.6g} m"
         findings.add(codes.X_ORIGIN, where, ground)
-        matrix[0, 3] = -aft
-    rows.append(DetectionRow(what="aft perpendicular", outcome=f"aft end at x = {aft + matrix[0, 3]:.3f} m",
-                             ground=ground, setting="hull.ap_x_m"))  # fmt: skip
+        rows.append(DetectionRow(what="aft perpendicular", outcome="asked", ground=ground, setting="hull.ap_x_m"))
+        return shift
+    outcome = f"aft end at x = {aft + shift:.3f} m"
+    rows.append(DetectionRow(what="aft perpendicular", outcome=outcome, ground=ground, setting="hull.ap_x_m"))
+    return shift
+
+
+def _baseline(
+    survey: Survey, settings: HullSettings, where: str, findings: Findings, rows: list[DetectionRow]
+) -> float:
+    """Return the shift along z; a hull off z = 0 is set on its lowest point, and a finding says so."""
+    keel, top = float(survey.box[0, 2]), float(survey.box[1, 2])
+    shift = 0.0
     if settings.baseline_z_m is not None:
-        matrix[2, 3], ground = -settings.baseline_z_m, "given"
+        shift, ground = -settings.baseline_z_m, "given"
     elif abs(keel) <= 0.02 * (top - keel):
         ground = "the file's own"
     else:
-        ground = f"the lowest point of the file lies at z = {keel:.4g} m"
+        shift, ground = -keel, f"the lowest point of the file lies at z = {keel:.6g} m"
         findings.add(codes.Z_ORIGIN, where, ground)
-        matrix[2, 3] = -keel
-    rows.append(DetectionRow(what="baseline", outcome=f"keel at z = {keel + matrix[2, 3]:.3f} m", ground=ground,
-                             setting="hull.baseline_z_m"))  # fmt: skip
-    return matrix
+    outcome = f"lowest point at z = {keel + shift:.3f} m"
+    rows.append(DetectionRow(what="baseline", outcome=outcome, ground=ground, setting="hull.baseline_z_m"))
+    return shift

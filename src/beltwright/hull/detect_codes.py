@@ -25,8 +25,8 @@ X_AFT = register(
     "The hull was turned round; check that the bow in the profile is the bow.",
 )  # fmt: skip
 X_ORIGIN = register(
-    "BW125", Severity.CAUTION, "The file's x does not start near the aft end",
-    "The aft-most point was taken as x = 0; state hull.ap_x_m, the place of the aft perpendicular in the file.",
+    "BW125", Severity.BLOCK, "The aft perpendicular cannot be told",
+    "The file's x does not start near its aft end; state hull.ap_x_m, the perpendicular's place on the file's axis.",
 )  # fmt: skip
 Z_ORIGIN = register(
     "BW126", Severity.CAUTION, "The hull does not stand on z = 0",
