@@ -100,7 +100,7 @@ def _hydrostatics(design: Design) -> ColumnTable:
 def _hull_file(design: Design) -> ColumnTable:
     """What was settled about the hull's file, on what ground, and the setting that overrides it."""
     placed = design.measures.placed
-    rows = [("file", f"{placed.source}, {placed.format}", f"SHA-256 {placed.sha256}", "hull.file")]
+    rows = [("file", f"{placed.source}, {placed.format}", f"SHA-256 begins {placed.sha256[:16]}", "hull.file")]
     rows += [(row.what, row.outcome, row.ground, row.setting) for row in placed.detection]
     names = (("what", "what was settled"), ("outcome", "outcome"), ("ground", "ground"), ("setting", "overridden by"))
     return ColumnTable(

@@ -37,12 +37,12 @@ def ice_waterlines(ship: Ship, cases: tuple[LoadingCase, ...], shell: Shell) -> 
     """
     ends = float(shell.bounds[0, 0]), float(shell.bounds[1, 0])
     upper, upper_lines, source = _line(ship, cases, UPPER, ends)
-    lower, lower_lines, _ = _line(ship, cases, LOWER, ends)
+    lower, lower_lines, lower_source = _line(ship, cases, LOWER, ends)
     _check_order(upper, lower, ends)
     floating = Floating(shell)
     return (
         _measured(ship, shell, floating, upper, upper_lines, source),
-        _measured(ship, shell, floating, lower, lower_lines, source),
+        _measured(ship, shell, floating, lower, lower_lines, lower_source),
     )
 
 

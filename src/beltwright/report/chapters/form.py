@@ -58,9 +58,9 @@ _HULL_FILE = (
     Shown(name="setting", header="overridden by"),
 )
 _SIDE_ENDS = (
-    Shown(name="tolerance_mm", header="tolerance"),
-    Shown(name="fore_x_m", header="fore end, x", decimals=2),
-    Shown(name="aft_x_m", header="aft end, x", decimals=2),
+    Shown(name="tolerance_mm", header="tolerance", width="26"),
+    Shown(name="fore_x_m", header="fore end, x", decimals=2, width="26"),
+    Shown(name="aft_x_m", header="aft end, x", decimals=2, width="26"),
 )
 _SHOWN = (
     Shown(name="source", header="given by"),
@@ -70,10 +70,10 @@ _SHOWN = (
     Shown(name="allowance_t", header="shell and appendages", decimals=1),
     Shown(name="displacement_kt", header="displacement"),
     Shown(name="displacement_from", header="displacement taken from"),
-    Shown(name="lcb_m", header="centre of buoyancy from the aft perpendicular"),
+    Shown(name="lcb_m", header="centre of buoyancy from aft perp."),
     Shown(name="vcb_m", header="centre of buoyancy above the baseline"),
     Shown(name="waterplane_m2", header="waterplane area"),
-    Shown(name="lcf_m", header="centre of the waterplane from the aft perpendicular"),
+    Shown(name="lcf_m", header="centre of the waterplane from aft perp."),
 )
 
 
