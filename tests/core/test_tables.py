@@ -36,6 +36,16 @@ def test_look_up_broadcasts_and_keeps_order(table: RuleTable) -> None:
     assert table.has_value(np.array(["PC4"]), np.array(["B", "Mb"])).tolist() == [True, False]
 
 
+def test_one_key_is_looked_up_as_many_are(table: RuleTable) -> None:
+    many = table.numbers(np.array(["PC5", "PC5"]), np.array(["Mb"]))
+    for keys in (("PC5", "Mb"), (np.array(["PC5"]), "Mb"), (np.array([["PC5"]]), np.array(["Mb"]))):
+        one = table.numbers(*keys)
+        assert one.ravel().tolist() == many[:1].tolist()
+        assert one.shape == np.broadcast_shapes(*(np.shape(key) for key in keys))
+    one[...] = 7.0  # the caller's own array
+    assert table.numbers("PC5", "Mb") == 0.3
+
+
 def test_a_blank_cell_is_never_a_number(table: RuleTable) -> None:
     with pytest.raises(InputError, match="blank"):
         table.numbers(np.array(["PC4"]), np.array(["Mb"]))

@@ -10,7 +10,7 @@ from tests.hull import shapes
 from beltwright.core.errors import InputError
 from beltwright.core.outcome import NotApplicable
 from beltwright.hull import codes
-from beltwright.hull.expansion import expanded
+from beltwright.hull.expansion import expanded, expanded_lines
 from beltwright.hull.levels import WaterLevel
 from beltwright.hull.section import Sections, sections
 from beltwright.hull.spline_shell import SplineShell
@@ -168,6 +168,33 @@ def test_expansion_says_what_is_off_the_main_curve_or_off_the_hull() -> None:
     assert found.on_main.tolist() == [False, True, False]
     assert np.isnan(found.girth_m[2])
     assert expanded(shell, np.zeros((0, 3))).x_m.size == 0
+
+
+def test_lines_of_the_expansion_keep_within_a_millimetre_of_all_their_points() -> None:
+    # second way: every point's own section; the line at z = 1 of the half ellipsoid ends steeply at both tips
+    shell = SHELLS["half ellipsoid"]
+    waterline = shell.cut(WaterLevel.even_keel(1.0))[0].at.points
+    section = sections(shell, np.array([22.0])).at.points
+    found = expanded_lines(shell, [waterline, section[:1], section])
+    every = expanded(shell, waterline)
+    order, kept = np.argsort(every.x_m), np.argsort(found[0][:, 0])
+    drawn = np.interp(every.x_m[order], found[0][kept, 0], found[0][kept, 1])
+    assert np.abs(drawn - every.girth_m[order]).max() < 2e-3
+    np.testing.assert_allclose(found[1], [[22.0, 0.0]], atol=1e-9)
+    np.testing.assert_allclose(found[2][-1], [22.0, ellipse_girth(22.0)], atol=3e-6)
+    straight = np.stack([np.linspace(5.0, 45.0, 401), np.full(401, 6.0), np.full(401, 2.5)], axis=1)
+    (flat,) = expanded_lines(SHELLS["box"], [straight])
+    np.testing.assert_allclose(flat[:, 1], 8.5, atol=1e-9)  # hand: 6.0 + 2.5
+    assert len(flat) < 401 / 3
+    assert expanded_lines(shell, ()) == ()
+
+
+def test_lines_of_the_expansion_leave_out_what_is_off_the_main_curve() -> None:
+    shell = SplineShell(shapes.twin_skeg()[0])
+    line = np.array([[10.0, 3.0, 0.5], [10.0, 6.0, 5.0], [70.0, 0.0, 0.0]])
+    (flat,) = expanded_lines(shell, [line])
+    np.testing.assert_allclose(flat[:, 0], [10.0])
+    assert np.isfinite(flat).all()
 
 
 def test_the_stem_of_the_wedge_by_hand() -> None:

@@ -84,6 +84,10 @@ class RuleTable:
 
     def _look_up(self, keys: tuple[LabelArray | str, ...], dtype: type) -> NDArray[Any]:
         """Number the words of each key, the last number standing for an unknown word; then one indexing does it."""
+        words = [np.asarray(key, dtype=np.str_) for key in keys]
+        if all(column.size == 1 for column in words):
+            only: NDArray[Any] = np.array(self._filled([str(column.flat[0]) for column in words]), dtype=dtype)
+            return np.broadcast_to(only, np.broadcast_shapes(*(column.shape for column in words))).copy()
         cells = self.cells
         levels = [sorted({place[k] for place in cells}) for k in range(len(keys))]
         filled = np.zeros([len(level) + 1 for level in levels], dtype=bool)
@@ -91,7 +95,6 @@ class RuleTable:
         for place, cell in cells.items():
             at = tuple(level.index(word) for level, word in zip(levels, place, strict=True))
             values[at], filled[at] = cell.value, cell.value is not None
-        words = [np.asarray(key, dtype=np.str_) for key in keys]
         numbers = tuple(_number(level, column) for level, column in zip(levels, words, strict=True))
         found = filled[numbers]
         if not found.all():

@@ -59,24 +59,25 @@ def crossed(table: EdgeTable, triangles: IntArray, field: FloatArray, offsets: F
         rank = np.searchsorted(offsets, field + ON_LEVEL_M, side="right")
     else:
         rank = np.searchsorted(offsets, field - ON_LEVEL_M, side="left")
-    re = rank[table.ends]
-    low, high = re.min(axis=1), re.max(axis=1)
+    one, other = rank[table.ends[:, 0]], rank[table.ends[:, 1]]
+    low, high = np.minimum(one, other), np.maximum(one, other)
     count = high - low
     first = np.concatenate([[0], np.cumsum(count)])
     edge = np.repeat(np.arange(count.size), count)
     level = np.arange(first[-1]) - first[edge] + low[edge]
 
-    rt = rank[triangles]
-    tlow = rt.min(axis=1)
-    tcount = rt.max(axis=1) - tlow
+    corners = rank[triangles[:, 0]], rank[triangles[:, 1]], rank[triangles[:, 2]]
+    tlow = np.minimum(np.minimum(corners[0], corners[1]), corners[2])
+    tcount = np.maximum(np.maximum(corners[0], corners[1]), corners[2]) - tlow
     tfirst = np.concatenate([[0], np.cumsum(tcount)])
     triangle = np.repeat(np.arange(tcount.size), tcount)
     slevel = np.arange(tfirst[-1]) - tfirst[triangle] + tlow[triangle]
-    above = rt[triangle] > slevel[:, None]
-    split = above != np.roll(above, -1, axis=1)  # exactly two of the three edges
+    above = [corner[triangle] > slevel for corner in corners]
     edges = table.of_triangle[triangle]
-    column = np.argsort(~split, axis=1, kind="stable")[:, :2]
-    pair = np.take_along_axis(edges, column, axis=1)
+    whole = [above[k] == above[(k + 1) % 3] for k in range(3)]  # true of exactly one of the three edges
+    pair = np.where(
+        whole[0][:, None], edges[:, [1, 2]], np.where(whole[1][:, None], edges[:, [0, 2]], edges[:, [0, 1]])
+    )
     segment = first[pair] + slevel[:, None] - low[pair]
     return Crossed(edge=edge, level=level, segment=segment, triangle=triangle, segment_level=slevel)
 

@@ -9,7 +9,7 @@ import numpy as np
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.hull.contour import contour
-from beltwright.hull.expansion import expanded
+from beltwright.hull.expansion import expanded_lines
 from beltwright.hull.shell import PlaneLevel, SurfaceCurve
 from beltwright.rules.protocol import Border, HeightBorder, HullAreas, InclinationBorder, TransverseBorder
 from beltwright.scantlings.design import BorderCurve, HullMeasures
@@ -105,7 +105,7 @@ class _Fold:
 
 def border_curves(areas: HullAreas, measures: HullMeasures) -> tuple[BorderCurve, ...]:
     """Return every border as curves on the shell, kept only where the areas on its two sides differ."""
-    found: list[BorderCurve] = []
+    found: list[tuple[Border, tuple[tuple[str, str], ...], FloatArray]] = []
     for border in areas.borders:
         side = _sides(border)
         for curve in _cut(border, measures):
@@ -113,13 +113,13 @@ def border_curves(areas: HullAreas, measures: HullMeasures) -> tuple[BorderCurve
             one = classify(areas, measures, curve.at.points, normals, {side: _NUDGE})
             other = classify(areas, measures, curve.at.points, normals, {side: -_NUDGE})
             for piece in _runs(one != other):
-                points = curve.at.points[piece]
-                places = expanded(measures.shell, points)
-                flat = np.column_stack([places.x_m, places.girth_m])[places.on_main]
                 pairs = np.unique(np.stack([one[piece], other[piece]], axis=1), axis=0)
-                sides = tuple((str(a), str(b)) for a, b in pairs)
-                found.append(BorderCurve(border=border, sides=sides, points=points, expansion=flat))
-    return tuple(found)
+                found.append((border, tuple((str(a), str(b)) for a, b in pairs), curve.at.points[piece]))
+    flat = expanded_lines(measures.shell, [points for _, _, points in found])
+    return tuple(
+        BorderCurve(border=border, sides=sides, points=points, expansion=expansion)
+        for (border, sides, points), expansion in zip(found, flat, strict=True)
+    )
 
 
 def _sides(border: Border) -> str:

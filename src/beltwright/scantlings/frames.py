@@ -6,7 +6,7 @@ none is given, the lightest section of the catalogue that meets every check of e
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -44,7 +44,7 @@ from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
 
 _FRAME_COLUMNS = ("span_m", "web_angle_deg", "web_frame_spacing_m")
-_BATCH = 8  # candidates tried on a whole group at a time
+_BATCH = 4  # candidates tried on whole groups at a time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,12 +79,22 @@ class Checker:
         out = self.rule.chain.run(self.inputs(rows, sections))
         return out, self.ratios(out)
 
-    def worst(self, rows: IntArray, sections: IntArray) -> FloatArray:
-        """Return for each section (s,) the greatest ratio over rows (r,) and checks; NaN counts as infinite."""
-        every, tried = np.meshgrid(rows, sections)
-        _, ratios = self.run(every.ravel(), tried.ravel())
-        worst: FloatArray = np.where(np.isnan(ratios), np.inf, ratios).max(axis=1).reshape(every.shape).max(axis=1)
-        return worst
+    def worst(self, tries: Sequence[tuple[IntArray, IntArray]]) -> list[FloatArray]:
+        """Return for each try of rows (r,) with sections (s,) what every section comes to, all tries in one run.
+
+        That is the greatest ratio over rows and checks (s,); NaN counts as infinite.
+        """
+        pairs = [np.meshgrid(rows, sections) for rows, sections in tries]
+        every, tried = (np.concatenate([pair[k].ravel() for pair in pairs]) for k in (0, 1))
+        greatest = known_or_infinite(self.run(every, tried)[1]).max(axis=1)
+        parts = np.split(greatest, np.cumsum([pair[0].size for pair in pairs])[:-1])
+        return [part.reshape(pair[0].shape).max(axis=1) for part, pair in zip(parts, pairs, strict=True)]
+
+
+def known_or_infinite(ratios: FloatArray) -> FloatArray:
+    """Return ratios with NaN as infinite: what is not known is not met."""
+    known: FloatArray = np.where(np.isnan(ratios), np.inf, ratios)
+    return known
 
 
 def design_frames(
@@ -116,7 +126,7 @@ def design_frames(
     out = rule.chain.run(inputs)
     ratios = checker.ratios(out)
     ratios[unsupported[rows.member]] = np.inf
-    worst = np.where(np.isnan(ratios), np.inf, ratios).max(axis=1)
+    worst = known_or_infinite(ratios).max(axis=1)
     governing = most_demanding(rows, worst)
     members = rows.member[governing]
     ratio = worst[governing]
@@ -168,44 +178,49 @@ def _sections(
         source[chosen] = GIVEN
     member_groups = groups[checker.rows.member]
     free = section[checker.rows.member] < 0
-    for group in np.unique(member_groups[free]):
-        rows = np.flatnonzero(free & (member_groups == group))
-        section_of_group = _lightest(checker, rows, str(group), findings)
-        chosen = np.zeros(len(groups), dtype=bool)
-        chosen[checker.rows.member[rows]] = True
-        section[chosen], source[chosen] = section_of_group, PROPOSED
+    names = np.unique(member_groups[free])
+    rows_of = [np.flatnonzero(free & (member_groups == name)) for name in names]
+    for rows, lightest in zip(rows_of, _lightest(checker, rows_of, names, findings), strict=True):
+        section[checker.rows.member[rows]], source[checker.rows.member[rows]] = lightest, PROPOSED
     return section, source
 
 
-def _lightest(checker: Checker, rows: IntArray, group: str, findings: Findings) -> int:
-    """The lightest section of the stock that meets every check on all rows of a group.
+def _lightest(checker: Checker, groups: Sequence[IntArray], names: LabelArray, findings: Findings) -> list[int]:
+    """The lightest section of the stock that meets every check on all rows of each group.
 
     All candidates are tried on the hardest rows first; those that pass are tried on the whole group, lightest first.
     Where none passes, the one that misses by least is taken, a finding names it, and its check fails.
     """
+    if not groups:
+        return []
     candidates = checker.stock.candidates
-    hard = _hardest(checker, rows)
-    first = checker.worst(hard, candidates)
-    passing = candidates[is_met(first)]
-    for start in range(0, len(passing), _BATCH):
-        batch = passing[start : start + _BATCH]
-        met = is_met(checker.worst(rows, batch))
-        if met.any():
-            return int(batch[int(np.argmax(met))])
-    nearest = int(candidates[int(np.argmin(first))])
-    findings.add(
-        codes.NO_CANDIDATE, f"frames {group}", f"nearest is {checker.stock.name(nearest)} at {first.min():.3f}"
-    )
-    return nearest
+    first = checker.worst([(hard, candidates) for hard in _hardest(checker, groups)])
+    passing = [candidates[is_met(worst)] for worst in first]
+    found: dict[int, int] = {}
+    for start in range(0, len(candidates), _BATCH):
+        open_groups = [g for g in range(len(groups)) if g not in found and start < len(passing[g])]
+        if not open_groups:
+            break
+        batches = [passing[g][start : start + _BATCH] for g in open_groups]
+        tries = [(groups[g], batch) for g, batch in zip(open_groups, batches, strict=True)]
+        for g, batch, worst in zip(open_groups, batches, checker.worst(tries), strict=True):
+            if is_met(worst).any():
+                found[g] = int(batch[int(np.argmax(is_met(worst)))])
+    for g, worst in enumerate(first):
+        if g not in found:
+            found[g] = int(candidates[int(np.argmin(worst))])
+            told = f"nearest is {checker.stock.name(found[g])} at {worst.min():.3f}"
+            findings.add(codes.NO_CANDIDATE, f"frames {names[g]}", told)
+    return [found[g] for g in range(len(groups))]
 
 
-def _hardest(checker: Checker, rows: IntArray) -> IntArray:
-    """The rows of a group that ask for most, with a middling section: by each check, and by the web's angle."""
+def _hardest(checker: Checker, groups: Sequence[IntArray]) -> list[IntArray]:
+    """The rows of each group that ask for most, with a middling section: by each check, and by the web's angle."""
     middling = int(checker.stock.candidates[len(checker.stock.candidates) // 2])
-    _, ratios = checker.run(rows, np.full(len(rows), middling))
-    worst = np.argmax(np.where(np.isnan(ratios), np.inf, ratios), axis=0)
-    hard: IntArray = rows[np.unique(worst)]
-    return hard
+    every = np.concatenate(groups)
+    ratios = known_or_infinite(checker.run(every, np.full(len(every), middling))[1])
+    parts = np.split(ratios, np.cumsum([len(rows) for rows in groups])[:-1])
+    return [rows[np.unique(np.argmax(part, axis=0))] for rows, part in zip(groups, parts, strict=True)]
 
 
 def _table(
@@ -215,7 +230,7 @@ def _table(
 ) -> ColumnTable:  # fmt: skip
     """The frames as a table; rows as in the arrangement."""
     members = rows.member[governing]
-    known = np.where(np.isnan(ratios[governing]), np.inf, ratios[governing])
+    known = known_or_infinite(ratios[governing])
     check = np.argmax(known, axis=1)
     ratio = known.max(axis=1)
     names = np.array([spec.name for spec in rule.checks], dtype=np.str_)

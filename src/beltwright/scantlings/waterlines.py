@@ -132,13 +132,15 @@ def _measured(
 ) -> IceWaterline:
     """The waterline with its curve, its hydrostatics and its greatest displacement."""
     allowance = ship.water.shell_and_appendages_t
-    displacements = [floating.at(line.level).displacement_kt(line.density_t_m3, allowance) for line in lines]
+    whole = floating.at(level)
+    under = [whole if line.level == level else floating.at(line.level) for line in lines]
+    displacements = [h.displacement_kt(line.density_t_m3, allowance) for h, line in zip(under, lines, strict=True)]
     greatest = int(np.argmax(displacements))
     return IceWaterline(
         level=level,
         source=source,
         curve=waterline(shell, level),
-        hydrostatics=floating.at(level),
+        hydrostatics=whole,
         displacement_kt=displacements[greatest],
         displacement_from=lines[greatest].case,
     )
