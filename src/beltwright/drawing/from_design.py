@@ -27,6 +27,7 @@ from beltwright.hull.section import sections
 from beltwright.rules.protocol import TransverseBorder
 from beltwright.scantlings.design import BorderCurve, Design
 
+_FLAT_END_M = 0.02  # a border that runs this little along the ship while its girth changes lies on a flat end
 _SAG_M = 0.002  # how far a drawn line may leave the true one: 0.02 mm on paper at 1:100
 RULE_LENGTH = "rule_length_m"
 
@@ -211,14 +212,15 @@ def _openings(design: Design) -> tuple[ShellCurve, ...]:
 def _border(design: Design, curve: BorderCurve) -> AreaBorder:
     """A border's piece with its sides, and for a transverse one where it stands at the upper ice waterline."""
     border = curve.border
+    transverse = isinstance(border, TransverseBorder)
     line = ShellCurve(
         name=border.name,
         kind="border",
-        expansion=thinned(curve.expansion, _SAG_M),
+        expansion=thinned(curve.expansion if transverse else _along_side(curve.expansion), _SAG_M),
         profile=thinned(curve.points[:, [0, 2]], _SAG_M),
     )
     aft_side, fore_side = (_joined(pair[k] for pair in curve.sides) for k in (0, 1))
-    if not isinstance(border, TransverseBorder):
+    if not transverse:
         return AreaBorder(
             name=border.name, sides=(aft_side, fore_side), curve=line, transverse=False, aft_of_stem_m=None, x_m=None,
             frame="",
@@ -229,6 +231,17 @@ def _border(design: Design, curve: BorderCurve) -> AreaBorder:
         name=border.name, sides=(aft_side, fore_side), curve=line, transverse=True,
         aft_of_stem_m=design.measures.stem_x_m - x, x_m=x, frame=f"Fr {frame:.2f}",
     )  # fmt: skip
+
+
+def _along_side(run: FloatArray) -> FloatArray:
+    """A border along the ship without its part on a flat transom, where all girths stand at one x."""
+    aft = float(run[:, 0].min())
+    on_end = run[:, 0] < aft + _FLAT_END_M
+    if np.ptp(run[on_end, 1]) < _FLAT_END_M:
+        return run
+    corner = int(np.argmax(np.where(on_end, run[:, 1], -np.inf)))
+    on_end[corner] = False
+    return run[~on_end]
 
 
 def _x_at_upper(design: Design, curve: BorderCurve) -> float:
