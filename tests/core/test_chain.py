@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from beltwright.core.chain import Chain, Quantity, Step, Trace
 from beltwright.core.clause import Document
-from beltwright.core.formula import branches, formula_of, plain, typst
 from beltwright.core.provenance import Status
 from beltwright.core.ruletable import parse_table
 from beltwright.core.units import (
@@ -29,7 +28,8 @@ from beltwright.core.units import (
 )
 
 TABLE = parse_table(
-    "# document: UR X\n# edition: 1\n# table: Table 1\n# title: t\n# read_by: test\narea,value,status\nB,1.0,memory\nM,0.5,text\n",
+    "# document: UR X\n# edition: 1\n# table: Table 1\n# title: t\n# read_by: test\n"
+    "area,value,status\nB,1.0,memory\nM,0.5,text\n",
     "t.csv",
 )
 DOC = Document(id="x_1", short="UR X", title="An invented rule", edition="1", applicability="tests")

@@ -12,7 +12,8 @@ from beltwright.core.provenance import Status
 from beltwright.core.ruletable import RuleTable, load_table_file, parse_table
 
 HEADER = "# document: UR X\n# edition: 1\n# table: Table 4\n# title: factors\n# read_by: a test\n# unit: -\n"
-BODY = "ice_class,area,value,status,note\nPC4,B,1.0,memory,\nPC4,Mb,,memory,nothing asked\nPC5,B,1.0,printed,\nPC5,Mb,0.3,text,\n"
+BODY = "ice_class,area,value,status,note\nPC4,B,1.0,memory,\n"
+BODY += "PC4,Mb,,memory,nothing asked\nPC5,B,1.0,printed,\nPC5,Mb,0.3,text,\n"
 
 
 @pytest.fixture

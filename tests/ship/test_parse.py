@@ -75,7 +75,7 @@ def test_a_whole_number_is_a_length() -> None:
         (
             "height_m = 10.4",
             "height_m = 1040",
-            "ship.toml: levels[1].height_m: should be less than or equal to 60; found 1040 m; allowed: at least -5.0 and at most 60.0",
+            "levels[1].height_m: should be less than or equal to 60; found 1040 m; allowed: at least -5.0 and at most 60.0",
         ),
         ('kind = "deck"', "kind = true", "ship.toml: levels[1].kind:"),
         ("[ship]", "[ship]\nlength = 3", "ship.toml: ship.length: unknown key; allowed: name, owner,"),
@@ -116,9 +116,8 @@ def test_every_setting_has_a_meaning() -> None:
 
 
 def test_units_come_from_field_names() -> None:
-    assert [unit_of_field(n) for n in ("depth_m", "floor_mm", "angle_deg", "density_t_m3", "weight_t", "name", "m")] == [
-        "m", "mm", "deg", "t/m3", "t", "", ""
-    ]  # fmt: skip
+    names = ("depth_m", "floor_mm", "angle_deg", "density_t_m3", "weight_t", "name", "m")
+    assert [unit_of_field(name) for name in names] == ["m", "mm", "deg", "t/m3", "t", "", ""]
 
 
 def test_fields_are_found_by_path() -> None:

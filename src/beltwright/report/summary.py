@@ -33,7 +33,8 @@ _WIDEST = 34
 def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     """Yield the lines of a short table: ship, loads, hull areas with plating and frames, weight, findings."""
     measures, ship = design.measures, design.ship
-    yield f"{ship.ship.name}, {ship.ice.ice_class}, {design.rules.documents[-1].short} {design.rules.documents[-1].edition}"
+    document = design.rules.documents[-1]
+    yield f"{ship.ship.name}, {ship.ice.ice_class}, {document.short} {document.edition}"
     length = design.areas.trace["rule_length_m"].value if "rule_length_m" in design.areas.trace else None
     told = "" if length is None else f", L_UI {length:.2f} m"
     yield f"displacement at the upper ice waterline {measures.upper.displacement_kt:.3f} kt{told}"
@@ -69,7 +70,7 @@ def _shortened(design: Design) -> ColumnTable:
 
 
 def explanation_text(told: Explanation) -> Iterator[str]:
-    """Yield the story of one member: what it is, where, how it became so, number by number, and what would change it."""
+    """Yield the story of one member: what it is, where, what would change it, and how it became so."""
     yield told.headline
     yield from (f"  {line}" for line in told.place)
     if told.rounding:

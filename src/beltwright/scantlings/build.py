@@ -19,10 +19,10 @@ from beltwright.core.findings import Findings, Severity
 from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.hull.placing import PlacedHull
-from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet, TransverseBorder
 from beltwright.materials.codes import grade_findings
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.materials.plates import cells_used as plate_cells
+from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet, TransverseBorder
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings import codes
 from beltwright.scantlings.areas import (
@@ -65,7 +65,9 @@ def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) 
 
 
 def check_description(ship: Ship, findings: Findings) -> RuleSet:
-    """Return the rule set, after refusing what the description alone shows to be wrong: class, grades, sections, levels.
+    """Return the rule set, after refusing what the description alone shows to be wrong.
+
+    Class, steel grades, sections and levels are looked at.
 
     Raises InputError naming the field, the value and what is allowed; no hull is needed for it.
     """

@@ -103,7 +103,7 @@ class Design:
     """The design of one ship under one rule set.
 
     ``facts`` are the length-1 columns given to the rule set, with ``fact_origins`` saying where each was measured.
-    ``area_table``: one row per hull area (see ``areas.area_table``). ``plating_run``, ``framing_run``: the requirements of
+    ``area_table``: one row per hull area. ``plating_run``, ``framing_run``: the requirements of
     all panels and frame spans. ``cells`` are the cells of printed tables used.
     """
 

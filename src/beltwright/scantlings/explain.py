@@ -157,10 +157,15 @@ def _panel_place(design: Design, panel: int) -> tuple[str, ...]:
     """Where a panel lies on the hull."""
     told = design.arrangement.panels.row(panel)
     return (
-        f"zone {told['zone']}, frames {told['frame_aft']:g} to {told['frame_fore']:g}, "
-        f"{told['lower_level']} to {told['upper_level']}",
-        f"centre at x {told['centroid_x_m']:.2f} m, y {told['centroid_y_m']:.2f} m, z {told['centroid_z_m']:.2f} m; "
-        f"{design.measures.stem_x_m - float(str(told['centroid_x_m'])):.2f} m aft of the stem",
+        (
+            f"zone {told['zone']}, frames {told['frame_aft']:g} to {told['frame_fore']:g}, "
+            f"{told['lower_level']} to {told['upper_level']}"
+        ),
+        (
+            f"centre at x {told['centroid_x_m']:.2f} m, y {told['centroid_y_m']:.2f} m, "
+            f"z {told['centroid_z_m']:.2f} m; "
+            f"{design.measures.stem_x_m - float(str(told['centroid_x_m'])):.2f} m aft of the stem"
+        ),
         f"hull areas touched: {design.plating.labels('touched')[panel] or 'none'}",
     )
 
@@ -232,8 +237,10 @@ def _plate_rounding(design: Design, panel: int, required: float) -> tuple[str, .
     lines = [
         f"group {told['group']}: greatest requirement {float(np.nanmax(need)):.2f} mm at {other}"
         + (" (this panel)" if worst == panel else f"; this panel alone asks for {required:.2f} mm"),
-        f"next thickness of the {stock.step_mm:g} mm stock: {_mm(told['thickness_as_built_mm'])}; "
-        f"minus tolerance {stock.under_tolerance}",
+        (
+            f"next thickness of the {stock.step_mm:g} mm stock: {_mm(told['thickness_as_built_mm'])}; "
+            f"minus tolerance {stock.under_tolerance}"
+        ),
     ]
     if stock.floor_mm > 0.0:
         lines.append(f"floor from open-water rules: {stock.floor_mm:g} mm")

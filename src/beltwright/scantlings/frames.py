@@ -224,8 +224,8 @@ def _hardest(checker: Checker, groups: Sequence[IntArray]) -> list[IntArray]:
 
 
 def _table(
-    frames: ColumnTable, areas: HullAreas, touched: BoolArray, places: Places, plates: FrameSetting, stock: SectionStock,
-    section: IntArray, source: LabelArray, groups: LabelArray, rows: MemberRows, rule: MemberRule,
+    frames: ColumnTable, areas: HullAreas, touched: BoolArray, places: Places, plates: FrameSetting,
+    stock: SectionStock, section: IntArray, source: LabelArray, groups: LabelArray, rows: MemberRows, rule: MemberRule,
     out: Mapping[str, NDArray[Any]], ratios: FloatArray, governing: IntArray,
 ) -> ColumnTable:  # fmt: skip
     """The frames as a table; rows as in the arrangement."""

@@ -52,7 +52,8 @@ class MemberRun:
     """The requirements of all members of one kind: the table, and the rows the rule set was run on.
 
     ``table`` has a row per member. ``rows`` and ``values`` (r,) are the rows that were run, with every input and output
-    of the chain by name. ``members`` (m,) are those that have a requirement, ``governing`` (m,) the row that governs each.
+    of the chain by name. ``members`` (m,) are those that have a requirement, ``governing`` (m,) the row that
+    governs each.
     """
 
     table: ColumnTable

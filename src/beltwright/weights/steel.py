@@ -34,9 +34,10 @@ class Allowance:
 class SteelWeight:
     """The steel weight of plating and frames, both sides.
 
-    ``table`` has a row per hull area and kind (plating, frames): hull_area, kind, members (count), mass_t, lcg_m, tcg_m,
-    vcg_m. ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on port and starboard. Centres are from the aft perpendicular, the centreline (port positive) and the baseline.
-    ``modelled_t`` is the sum of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z) that of the modelled mass.
+    ``table`` has a row per hull area and kind (plating, frames): hull_area, kind, members (count), mass_t, lcg_m,
+    tcg_m, vcg_m; centres are from the aft perpendicular, the centreline (port positive) and the baseline.
+    ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on port and starboard. ``modelled_t`` is the sum
+    of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z) that of the modelled mass.
     """
 
     table: ColumnTable
