@@ -30,7 +30,7 @@ FORM = HullForm(
     name="Small test ship",
     stem_x_m=47.5,
     beam_m=10.5,
-    depth_m=5.2,
+    depth_m=5.9,
     draught_m=3.8,
     midship_coefficient=0.92,
     run_angle_deg=14.0,
@@ -53,7 +53,7 @@ def document() -> Document:
     return {
         "effective_protection": True,
         "ship": {"name": "Small test ship"},
-        "hull": {"file": "hull.step", "depth_m": 5.2},
+        "hull": {"file": "hull.step", "depth_m": 5.9},
         "ice": {"ice_class": "PC4"},
         "propulsion": {"kind": "shafts with rudders", "rudder_stock_x_m": 0.0},
         "water": {"density_t_m3": 1.025, "shell_and_appendages_t": 6.0},
@@ -61,16 +61,17 @@ def document() -> Document:
             "upper": [{"x_m": 0.0, "draught_m": 3.8}, {"x_m": 47.5, "draught_m": 3.8}],
             "lower": [{"x_m": 0.0, "draught_m": 3.4}, {"x_m": 47.5, "draught_m": 3.2}],
         },
-        "frames": [{"from_frame": -3, "to_frame": 103, "spacing_m": 0.5}],
+        "frames": [{"from_frame": -3, "to_frame": 106, "spacing_m": 0.5}],
         "levels": [
             {"name": "tank top", "kind": "inner bottom", "height_m": 1.0},
             {"name": "stringer", "kind": "load-carrying stringer", "height_m": 2.4},
             {"name": "deck", "kind": "deck", "height_m": 3.8},
-            {"name": "main deck", "kind": "deck", "height_m": 5.2},
+            {"name": "upper stringer", "kind": "load-carrying stringer", "height_m": 4.9},
+            {"name": "main deck", "kind": "deck", "height_m": 5.9},
         ],
         "zones": [
             {
-                "name": "side", "from_frame": -3, "to_frame": 103, "from_level": "tank top", "to_level": "main deck",
+                "name": "side", "from_frame": -3, "to_frame": 106, "from_level": "tank top", "to_level": "main deck",
                 "orientation": "transverse", "web_frame_spacing_m": 2.0,
             },
             {

@@ -126,7 +126,7 @@ def test_later_lines_win() -> None:
         given(zone="side", from_level="deck", thickness_as_built_mm=55.0, grade="DH36"),
     )
     side = design.plating.labels("zone") == "side"
-    upper = side & (design.arrangement.panels.labels("lower_level") == "deck")
+    upper = side & np.isin(design.arrangement.panels.labels("lower_level"), ["deck", "upper stringer"])
     assert set(numbers(design, "thickness_as_built_mm")[upper]) == {55.0}
     assert set(numbers(design, "thickness_as_built_mm")[side & ~upper]) == {60.0}
     assert set(design.plating.labels("grade")[upper]) == {"DH36"}

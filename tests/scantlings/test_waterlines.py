@@ -14,7 +14,7 @@ from beltwright.scantlings.design import IceWaterline
 from beltwright.scantlings.waterlines import LOWER, UPPER, ice_waterlines
 from beltwright.ship.loading import LoadingCase, parse_loading_cases
 
-HULL_ENDS_M = (-1.5, 50.555)
+HULL_ENDS_M = (-1.5, 52.1277052)
 
 
 def case(name: str, aft: float, mid: float, fore: float, use: str, density: float = 1.025) -> LoadingCase:
@@ -57,7 +57,9 @@ def test_envelope_by_hand() -> None:
     assert heights(upper, 0.0, 29.6875, 47.5) == pytest.approx([3.9, 3.65, 3.8], abs=1e-12)
     assert heights(lower, 0.0, 29.6875, 47.5) == pytest.approx([3.4, 3.65, 3.5], abs=1e-12)
     # carried on beyond the draught marks to the hull's ends, each along its own governing line
-    assert heights(upper, *HULL_ENDS_M) == pytest.approx([3.9 + 0.4 * 1.5 / 47.5, 3.8 + 0.4 * 3.055 / 47.5], abs=1e-9)
+    assert heights(upper, *HULL_ENDS_M) == pytest.approx([
+        3.9 + 0.4 * 1.5 / 47.5, 3.8 + 0.4 * (HULL_ENDS_M[1] - 47.5) / 47.5
+    ], abs=1e-9)  # fmt: skip
 
 
 def test_lines_that_cross_beyond_the_marks() -> None:
@@ -136,7 +138,7 @@ def test_allowance_is_counted_once() -> None:
         ),
         ({"loading_cases": "cases.csv"}, (BALLAST,), "cases.csv: no case makes the upper ice waterline"),
         (
-            {"upper": [{"x_m": 0.0, "draught_m": 5.3}], "lower": [{"x_m": 0.0, "draught_m": 3.3}]},
+            {"upper": [{"x_m": 0.0, "draught_m": 6.0}], "lower": [{"x_m": 0.0, "draught_m": 3.3}]},
             (),
             "does not reach up to the upper ice waterline",
         ),

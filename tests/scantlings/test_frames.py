@@ -1,0 +1,208 @@
+"""Frames given and proposed: the lightest really is the lightest, failures are outcomes with a reason, never NaN."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from tests.scantlings import ships
+from tests.scantlings.demo import project
+
+from beltwright.core.errors import InputError
+from beltwright.core.outcome import utilisation
+from beltwright.scantlings.design import Design
+from beltwright.scantlings.sectionstock import SectionStock
+
+
+def given(**line: object) -> ships.Edit:
+    """A line of frame sections."""
+    return lambda doc: doc.setdefault("frame_sections", []).append(line)
+
+
+def kinds(*names: str) -> ships.Edit:
+    return lambda doc: doc.setdefault("stock", {}).update(frame_kinds=list(names))
+
+
+def asked(design: Design) -> np.ndarray:
+    return design.frames["ratio"].applies
+
+
+def worst_of(design: Design, rows: np.ndarray, stock: SectionStock, sections: np.ndarray) -> np.ndarray:
+    """The greatest ratio of each section over rows and checks: every section on every row, no short cut."""
+    rule, run = design.rules.framing, design.framing_run
+    every, tried = np.tile(rows, len(sections)), np.repeat(sections, len(rows))
+    columns = {}
+    for name in rule.chain.inputs:
+        column = np.asarray(run.values[name])
+        columns[name] = column if len(column) == 1 else column[every]
+    out = rule.chain.run(columns | stock.columns(tried))
+    ratios = [np.broadcast_to(utilisation(out[c.required], out[c.offered]), len(tried)) for c in rule.checks]
+    worst: np.ndarray = np.where(np.isnan(ratios), np.inf, ratios).max(axis=0)
+    return worst.reshape(len(sections), len(rows)).max(axis=1)
+
+
+def groups_of(design: Design) -> dict[str, np.ndarray]:
+    """The rows of each group for which a section was proposed."""
+    run = design.framing_run
+    names = run.table.labels("group")[run.rows.member]
+    proposed = run.table.labels("source")[run.rows.member] == "proposed"
+    return {str(name): np.flatnonzero((names == name) & proposed) for name in np.unique(names[proposed])}
+
+
+def lightest_by_trying_all(design: Design, rows: np.ndarray, stock: SectionStock) -> float:
+    """The least mass of the sections that meet every check on every row: every candidate tried."""
+    met = stock.candidates[worst_of(design, rows, stock, stock.candidates) <= 1.0]
+    return float(min(stock.mass_kg_per_m(met)))
+
+
+def test_the_proposed_section_is_the_lightest_of_all() -> None:
+    """Three groups here, every group in the slow test."""
+    check_groups(ships.baseline(), every=5)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("names", [("tee", "bulb"), ("flat", "angle"), ("flat", "bulb", "angle", "tee")])
+def test_every_proposed_section_is_the_lightest_of_all(names: tuple[str, ...]) -> None:
+    check_groups(ships.redesigned(kinds(*names)), every=1)
+
+
+@pytest.mark.slow
+def test_every_proposed_section_of_a_demo_ship_is_the_lightest() -> None:
+    check_groups(project("quillan-frostmark").results.design, every=1)
+
+
+def check_groups(design: Design, *, every: int) -> None:
+    stock = SectionStock(design.ship)
+    none = {f.where.removeprefix("frames ") for f in design.findings if f.kind.code == "BW441"}
+    groups = {name: rows for name, rows in groups_of(design).items() if name not in none}
+    assert len(groups) > 3
+    for name, rows in list(groups.items())[::every]:
+        members = design.framing_run.rows.member[rows]
+        mass = set(design.frames["mass_kg_per_m"].data[members].tolist())
+        assert mass == {lightest_by_trying_all(design, rows, stock)}, name
+    for name in none:
+        assert all(worst_of(design, groups_of(design)[name], stock, int(c)) > 1.0 for c in stock.candidates), (
+            name
+        )  # where it says that none does, none does
+
+
+def test_ratios_of_the_table_are_those_of_the_checks() -> None:
+    design = ships.baseline()
+    run, rule = design.framing_run, design.rules.framing
+    for member, row in zip(run.members.tolist(), run.governing.tolist(), strict=True):
+        found = {
+            c.name: float(np.broadcast_to(utilisation(run.values[c.required], run.values[c.offered]),
+                                          len(run.rows.member))[row])
+            for c in rule.checks
+        }  # fmt: skip
+        assert design.frames["ratio"].data[member] == max(found.values())
+        assert found[str(design.frames.labels("governing")[member])] == max(found.values())
+    assert set(design.frames.labels("outcome")) == {"met", "no ice requirement"}
+
+
+def test_web_frames_carry_no_local_check() -> None:
+    design = ships.baseline()
+    webs = design.arrangement.frames.labels("role") == "web frame"
+    assert webs.any()
+    assert set(design.frames.labels("outcome")[webs]) == {"no ice requirement"}
+    assert set(design.frames.labels("section")[webs]) == {""}
+    assert not asked(design)[webs].any()
+
+
+def test_a_given_section_that_fails_in_shear_is_an_outcome() -> None:
+    """A thin flat bar: the shear area needed is more than there is, so the modulus formula has no value of its own."""
+    design = ships.redesigned(given(zone="side", section="FB150x8"))
+    side = (design.frames.labels("zone") == "side") & asked(design)
+    ratio = design.frames["ratio"].data[side]
+    assert np.isfinite(ratio).all()
+    need, have = (design.frames[f"shear_area_{word}_cm2"].data[side] for word in ("required", "offered"))
+    short = need > have
+    assert short.sum() > 20
+    assert (ratio[short] >= need[short] / have[short] - 1e-12).all()
+    assert set(design.frames.labels("outcome")[side][short]) == {"not met"}
+    assert set(design.frames.labels("source")[side]) == {"given"}
+    assert not design.all_met
+    told = [f for f in design.findings if f.kind.code == "BW440"]
+    assert len(told) == 1
+    worst = int(np.nanargmax(np.where(side, design.frames["ratio"].data, np.nan)))
+    assert str(design.frames.labels("id")[worst]) in told[0].message
+    assert f"{ratio.max():.3f} (given)" in told[0].message
+    # the bottom, of which nothing is given, keeps its sections
+    bottom = design.frames.labels("zone") == "bottom"
+    assert design.frames.labels("section")[bottom].tolist() == (
+        ships.baseline().frames.labels("section")[bottom].tolist()
+    )
+
+
+def test_a_section_that_meets_everything_is_met() -> None:
+    design = ships.redesigned(given(zone="side", section="T600x25+200x25"))
+    side = (design.frames.labels("zone") == "side") & asked(design)
+    assert set(design.frames.labels("outcome")[side]) == {"met"}
+    assert design.all_met
+    assert not [f for f in design.findings if f.kind.code == "BW440"]
+
+
+def test_no_section_of_the_allowed_kinds_meets_the_checks() -> None:
+    design = ships.redesigned(kinds("bulb"))
+    told = [f for f in design.findings if f.kind.code == "BW441"]
+    assert told
+    assert not design.all_met
+    stock = SectionStock(design.ship)
+    groups = groups_of(design)
+    for finding in told:
+        rows = groups[finding.where.removeprefix("frames ")]
+        members = design.framing_run.rows.member[rows]
+        assert "not met" in set(design.frames.labels("outcome")[members])
+        assert set(design.frames.labels("section")[members]) != {""}
+        assert (worst_of(design, rows, stock, stock.candidates) > 1.0).all()
+
+
+def test_simple_support_in_the_ice_belt_fails_whatever_the_section() -> None:
+    """Fixity is asked for inside the strengthened areas: no section heals a loose end there."""
+    design = ships.designed(
+        lambda doc: doc["zones"][0].update(upper_end={"fixed": False}), given(zone="side", section="T600x25+200x25")
+    )
+    assert [f for f in design.findings if f.kind.code == "BW446"]
+    side = (design.frames.labels("zone") == "side") & asked(design)
+    assert np.isinf(design.frames["ratio"].data[side]).any()
+    assert not design.all_met
+
+
+def test_later_lines_win_and_grades_count() -> None:
+    design = ships.redesigned(
+        given(zone="side", section="T600x25+200x25"),
+        given(zone="side", from_frame=60.0, section="T550x25+150x25", grade="EH40"),
+    )
+    frames = design.frames
+    fore = (frames.labels("zone") == "side") & (design.arrangement.frames.values("frame") > 60.0)
+    aft = (frames.labels("zone") == "side") & ~fore
+    assert set(frames.labels("section")[fore]) == {"T550x25+150x25"}
+    assert set(frames.labels("section")[aft]) == {"T600x25+200x25"}
+    assert set(frames["yield_mpa"].data[fore]) == {390.0}
+    assert set(frames["yield_mpa"].data[aft]) == {355.0}
+
+
+def test_a_line_that_points_nowhere_and_a_name_that_is_none() -> None:
+    design = ships.redesigned(given(hull_area="Sb", section="HP240x11"))
+    assert [f.where for f in design.findings if f.kind.code == "BW443"] == ["ship.toml: frame_sections[1]"]
+    with pytest.raises(InputError, match=r"ship.toml: frame_sections\[1\]\.section"):
+        ships.redesigned(given(zone="side", section="a stout one"))
+
+
+def test_deduction_for_corrosion_thins_web_and_flange() -> None:
+    """kind: hand. T600x25+200x25 at 3 mm: web 22 mm; shear area (600 + 22) 22 / 100 = 136.84 cm2 where it stands
+    square to the shell; at 1 mm (600 + 24) 24 / 100 = 149.76 cm2."""
+    section = given(zone="side", section="T600x25+200x25")
+    for deduction, area in ((1.0, 149.76), (3.0, 136.84)):
+        design = ships.redesigned(section, lambda doc, d=deduction: doc.update(stock={"frame_corrosion_mm": d}))
+        offered = design.frames["shear_area_offered_cm2"].data
+        assert np.nanmax(offered) == pytest.approx(area, rel=1e-12)
+
+
+def test_no_number_is_missing_without_a_reason() -> None:
+    for name, column in ships.baseline().frames.items():
+        if column.data.dtype.kind == "f":
+            missing = np.isnan(column.data)
+            assert (missing == ~column.applies).all(), name
+            if missing.any():
+                assert column.reason is not None
+                assert (column.reason[missing] != "").all(), name
