@@ -102,7 +102,7 @@ def _environment(folder: Path) -> dict[str, str]:
     package_root = str(Path(beltwright.__file__).resolve().parents[1])
     threads = dict.fromkeys(("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS"), "1")
     return {
-        **kept, **threads, "PYTHONPATH": package_root, "PYTHONDONTWRITEBYTECODE": "1", "LC_ALL": "C.UTF-8",
+        **kept, **threads, "PYTHONPATH": package_root, "LC_ALL": "C.UTF-8",
         "TMPDIR": str(folder), "HOME": str(folder),
     }  # fmt: skip
 
