@@ -14,9 +14,10 @@ import pytest
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.lettering import boxes_overlap
 from beltwright.drawing.picture import ShipPicture, StationPicture
-from beltwright.drawing.registry import Sheet, SheetRegistry, standard_sheets
+from beltwright.drawing.registry import Sheet, SheetRegistry
 from beltwright.drawing.scene import Dot, Filled, Layer, Lines, Scene, Words
 from beltwright.drawing.sheets.angles import angle_figure, conventions_figure
+from beltwright.drawing.standard import standard_sheets
 
 
 def _sample() -> ModuleType:

@@ -18,7 +18,7 @@ from beltwright.app.results import Results
 from beltwright.drawing.from_design import picture_of
 from beltwright.drawing.lettering import boxes_overlap
 from beltwright.drawing.picture import ShipPicture
-from beltwright.drawing.registry import standard_sheets
+from beltwright.drawing.standard import standard_sheets
 from beltwright.report.package import documents
 from beltwright.report.result_json import schema
 

@@ -22,9 +22,10 @@ from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import Unit
 from beltwright.report.booklet import booklet_files, booklet_pdf
 from beltwright.report.material import Material
-from beltwright.report.registry import Chapter, ChapterRegistry, Written, standard_chapters
+from beltwright.report.registry import Chapter, ChapterRegistry, Written
 from beltwright.report.result_json import result, result_text, schema
 from beltwright.report.selection import governing_rows
+from beltwright.report.standard import standard_chapters
 from beltwright.report.tables import csv_files, csv_text, safe_text
 from beltwright.report.terminal import text_table
 

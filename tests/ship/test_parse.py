@@ -75,7 +75,7 @@ def test_a_whole_number_is_a_length() -> None:
         (
             "height_m = 10.4",
             "height_m = 1040",
-            "levels[1].height_m: should be less than or equal to 60; found 1040 m; allowed: at least -5.0 and at most 60",
+            "height_m: should be less than or equal to 60; found 1040 m; allowed: at least -5.0 and at most 60",
         ),
         ('kind = "deck"', "kind = true", "ship.toml: levels[1].kind:"),
         ("[ship]", "[ship]\nlength = 3", "ship.toml: ship.length: unknown key; allowed: name, owner,"),

@@ -40,13 +40,3 @@ class SheetRegistry:
         if sheet_id not in self._sheets:
             raise KeyError(f"no sheet {sheet_id}; known: {', '.join(self._sheets)}")
         return self._sheets[sheet_id]
-
-
-def standard_sheets() -> SheetRegistry:
-    """Return a registry with the sheets of this package."""
-    from beltwright.drawing.sheets import body_plan, profile, shell_expansion
-
-    registry = SheetRegistry()
-    for module in (shell_expansion, profile, body_plan):
-        registry.register(module.SHEET)
-    return registry

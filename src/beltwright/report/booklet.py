@@ -8,7 +8,8 @@ from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
 from beltwright.drawing.backends.typesetter import quoted, typeset
 from beltwright.report.markup import array, words
 from beltwright.report.material import Material
-from beltwright.report.registry import ChapterRegistry, standard_chapters
+from beltwright.report.registry import ChapterRegistry
+from beltwright.report.standard import standard_chapters
 
 TITLE = "Calculation of ice strengthening"
 

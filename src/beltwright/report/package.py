@@ -6,7 +6,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from beltwright.drawing.backends.pdf import to_pdf
 from beltwright.drawing.backends.svg import to_svg
-from beltwright.drawing.registry import standard_sheets
+from beltwright.drawing.standard import standard_sheets
 from beltwright.report.booklet import booklet_pdf
 from beltwright.report.from_design import material_of
 from beltwright.report.material import Material

@@ -41,18 +41,3 @@ class ChapterRegistry:
     def all(self) -> tuple[Chapter, ...]:
         """Return every chapter in order."""
         return tuple(self._chapters.values())
-
-
-def standard_chapters() -> ChapterRegistry:
-    """Return a registry with the chapters of this package."""
-    from beltwright.report.chapters import findings, form, frames, hull_areas, loads, plating, ship, standing, weights
-
-    registry = ChapterRegistry()
-    hydrostatics, angles = form.CHAPTERS
-    chapters = (
-        *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
-        *plating.CHAPTERS, *frames.CHAPTERS, *weights.CHAPTERS, *standing.CHAPTERS,
-    )  # fmt: skip
-    for chapter in chapters:
-        registry.register(chapter)
-    return registry

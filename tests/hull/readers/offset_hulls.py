@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 from tests.hull import closed_form as cf
 
-from beltwright.hull.readers.offsets import OffsetStation
+from beltwright.hull.offset_station import OffsetStation
 
 Array = NDArray[np.float64]
 

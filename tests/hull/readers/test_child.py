@@ -60,9 +60,9 @@ def test_an_endless_loop_is_stopped_with_its_children(monkeypatch: pytest.Monkey
     path = tmp_path / "grandchild"
     _pretend(monkeypatch, sleeper + note.format(note=str(path)))
     start = time.monotonic()
-    text = _message(ChildLimits(wall_seconds=2.0))
-    assert time.monotonic() - start < 15.0
-    assert "took too long and was stopped; found 2 s" in text
+    text = _message(ChildLimits(wall_seconds=4.0))
+    assert time.monotonic() - start < 30.0
+    assert "took too long and was stopped; found 4 s" in text
     entry = Path("/proc") / path.read_text() / "stat"
     assert not entry.exists() or entry.read_text().rpartition(") ")[2].startswith("Z"), "gone, or dead and not reaped"
 

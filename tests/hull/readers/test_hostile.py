@@ -112,7 +112,7 @@ def test_an_iges_file_cut_short(tmp_path: Path, iges_text: str) -> None:
 
 def _cycle(text: str) -> str:
     """Make the first face's surface and its outer bound refer to the face itself."""
-    face = re.search(r"#(\d+) = ADVANCED_FACE\('',\((#\d+)\),(#\d+)", text)
+    face = re.search(r"#(\d+) = ADVANCED_FACE\('[^']*',\((#\d+)\),(#\d+)", text)
     assert face is not None
     return text.replace(f"({face[2]}),{face[3]}", f"(#{face[1]}),#{face[1]}", 1)
 

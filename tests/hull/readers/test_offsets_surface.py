@@ -13,9 +13,10 @@ from tests.hull.readers.offset_hulls import TABLES, crowded, station, wigley
 
 from beltwright.hull.hydrostatics import hydrostatics
 from beltwright.hull.levels import WaterLevel
+from beltwright.hull.offset_station import OffsetStation
 from beltwright.hull.patch import SplinePatch
 from beltwright.hull.readers import read_hull
-from beltwright.hull.readers.offsets import OffsetStation, write_offsets
+from beltwright.hull.readers.offsets import write_offsets
 from beltwright.hull.readers.offsets_surface import surface_patches
 from beltwright.hull.spline_shell import SplineShell
 

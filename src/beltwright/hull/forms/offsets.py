@@ -11,7 +11,7 @@ from beltwright.core.units import FloatArray
 from beltwright.hull.forms.build import solved, stations
 from beltwright.hull.forms.parameters import HullForm
 from beltwright.hull.forms.surface import FormSurface, form_surface
-from beltwright.hull.readers.offsets import OffsetStation
+from beltwright.hull.offset_station import OffsetStation
 
 _POINTS = 30  # per station, denser at keel and deck
 _TRANSOM_STATIONS = 9  # through a raked transom

@@ -17,32 +17,18 @@ from __future__ import annotations
 import csv
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from beltwright.core.errors import InputError
-from beltwright.core.units import BoolArray, FloatArray
+from beltwright.hull.offset_station import OffsetStation
 from beltwright.hull.patch import RawHull
 from beltwright.hull.readers.offsets_surface import surface_patches
 
 UNITS = ("m", "cm", "mm", "in", "ft")
 MAX_ROWS = 200_000
 _COLUMNS = ("station", "height", "half_breadth")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OffsetStation:
-    """One station: ``x`` along the hull, and its points from the centreline upwards, all in one length unit.
-
-    ``half_breadth`` and ``height`` are (n,); ``knuckle`` (n,) marks corners.
-    """
-
-    x: float
-    half_breadth: FloatArray
-    height: FloatArray
-    knuckle: BoolArray
 
 
 def read_offsets(path: Path) -> RawHull:

@@ -15,17 +15,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 import numpy as np
 from scipy.interpolate import CubicHermiteSpline, CubicSpline
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray, FloatArray
+from beltwright.hull.offset_station import OffsetStation
 from beltwright.hull.patch import SplinePatch
-
-if TYPE_CHECKING:
-    from beltwright.hull.readers.offsets import OffsetStation
 
 _LINE_TOLERANCE = 1e-9  # of the piece's size: three points closer to one line than this are in line
 _FINE = 32  # arc-length steps per interval

@@ -1,0 +1,19 @@
+"""The chapters of this package, in the order of the booklet."""
+
+from __future__ import annotations
+
+from beltwright.report.chapters import findings, form, frames, hull_areas, loads, plating, ship, standing, weights
+from beltwright.report.registry import ChapterRegistry
+
+
+def standard_chapters() -> ChapterRegistry:
+    """Return a registry with the chapters of this package."""
+    registry = ChapterRegistry()
+    hydrostatics, angles = form.CHAPTERS
+    chapters = (
+        *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
+        *plating.CHAPTERS, *frames.CHAPTERS, *weights.CHAPTERS, *standing.CHAPTERS,
+    )  # fmt: skip
+    for chapter in chapters:
+        registry.register(chapter)
+    return registry
