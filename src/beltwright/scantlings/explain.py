@@ -20,7 +20,7 @@ from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import MemberRule
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.members import MemberRun
-from beltwright.scantlings.plating import stock_of
+from beltwright.scantlings.plating import stock_of, under_tolerance
 
 LESS_SPACING_M = 0.05
 
@@ -81,7 +81,7 @@ def explain_panel(design: Design, name: str) -> Explanation:
         trace=trace,
         results=(design.rules.plating.result,),
         rounding=_plate_rounding(design, panel, required),
-        alternatives=_plate_alternatives(design, run, row, required),
+        alternatives=_plate_alternatives(design, run, panel, required),
     )
 
 
@@ -112,7 +112,7 @@ def explain_frame(design: Design, name: str) -> Explanation:
         trace=trace,
         results=tuple(dict.fromkeys(name for check in checks[:2] for name in (check.required, check.offered))),
         rounding=lines,
-        alternatives=_frame_alternatives(design, run, row, ratio),
+        alternatives=_frame_alternatives(design, run, frame, ratio),
     )
 
 
@@ -247,14 +247,14 @@ def _plate_rounding(design: Design, panel: int, required: float) -> tuple[str, .
     return tuple(lines)
 
 
-def _plate_alternatives(design: Design, run: MemberRun, row: int, required: float) -> tuple[Alternative, ...]:
+def _plate_alternatives(design: Design, run: MemberRun, panel: int, required: float) -> tuple[Alternative, ...]:
     """What would change a plate: less spacing, another grade, another hull area."""
     rule = design.rules.plating
-    given = _inputs(rule, run, row)
+    given = _inputs(rule, run, panel)
 
     def need(changed: Mapping[str, Any]) -> float:
-        columns = given | {name: np.array([value]) for name, value in changed.items()}
-        return float(rule.chain.run(columns)[rule.result][0])
+        needs = rule.chain.run(_changed(given, changed))[rule.result]
+        return float(np.max(np.where(np.isnan(needs), np.inf, needs)))
 
     changes: list[tuple[str, dict[str, Any]]] = []
     spacing = float(given["spacing_m"][0])
@@ -271,15 +271,15 @@ def _plate_alternatives(design: Design, run: MemberRun, row: int, required: floa
     )
 
 
-def _frame_alternatives(design: Design, run: MemberRun, row: int, ratio: float) -> tuple[Alternative, ...]:
+def _frame_alternatives(design: Design, run: MemberRun, frame: int, ratio: float) -> tuple[Alternative, ...]:
     """What would change a frame: less spacing, less span, another grade, a stringer that spreads the load."""
     rule = design.rules.framing
-    given = _inputs(rule, run, row)
+    given = _inputs(rule, run, frame)
 
     def worst(changed: Mapping[str, Any]) -> float:
-        out = rule.chain.run(given | {name: np.array([value]) for name, value in changed.items()})
-        ratios = [utilisation(out[check.required], out[check.offered])[0] for check in rule.checks]
-        return float(np.max(ratios))
+        out = rule.chain.run(_changed(given, changed))
+        ratios = [utilisation(out[check.required], out[check.offered]).max() for check in rule.checks]
+        return float(np.max(np.where(np.isnan(ratios), np.inf, ratios)))
 
     spacing, span = float(given["spacing_m"][0]), float(given["span_m"][0])
     changes: list[tuple[str, dict[str, Any]]] = [
@@ -292,10 +292,18 @@ def _frame_alternatives(design: Design, run: MemberRun, row: int, ratio: float) 
     return tuple(Alternative(change=text, before=ratio, after=worst(changed), unit="-") for text, changed in changes)
 
 
-def _inputs(rule: MemberRule, run: MemberRun, row: int) -> dict[str, NDArray[Any]]:
-    """The chain's inputs of one row, as length-1 arrays."""
+def _inputs(rule: MemberRule, run: MemberRun, member: int) -> dict[str, NDArray[Any]]:
+    """The chain's inputs of all rows of a member: the hull areas and framing angles that it was tried with."""
+    rows = np.flatnonzero(run.rows.member == member)
     columns = {name: np.asarray(run.values[name]) for name in rule.chain.inputs}
-    return {name: value if len(value) == 1 else value[row : row + 1] for name, value in columns.items()}
+    return {
+        name: value if len(value) == 1 and len(run.rows.member) > 1 else value[rows] for name, value in columns.items()
+    }
+
+
+def _changed(given: Mapping[str, NDArray[Any]], changed: Mapping[str, Any]) -> dict[str, NDArray[Any]]:
+    """The inputs with some quantities set to one value in every row."""
+    return {**given, **{name: np.full(len(given[name]), value) for name, value in changed.items()}}
 
 
 def _grades(yield_mpa: float) -> list[tuple[str, float]]:
@@ -314,10 +322,13 @@ def _neighbours(design: Design, code: str) -> list[str]:
 
 
 def _offered(design: Design, required: float) -> float | None:
-    """The stock plate for a requirement, or None where it has no value."""
-    if not np.isfinite(required):
+    """The stock plate for a requirement, or None where there is none."""
+    stock = stock_of(design.ship)
+    if not required <= stock.thicknesses_mm[-1] - 1.0:
         return None
-    return float(stock_of(design.ship).offer([required], floor_mm=design.ship.stock.floor_mm).offered_mm[0])
+    floor = design.ship.stock.floor_mm
+    offer = stock.offer([required], floor_mm=floor, under_tolerance=under_tolerance(design.ship))
+    return float(offer.offered_mm[0])
 
 
 def _mm(value: object) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 import numpy as np
@@ -61,7 +62,11 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
             f"alpha_{n}_deg": _row(angles["alpha_deg"], n),
             f"beta_prime_{n}_deg": _row(angles["beta_prime_deg"], n),
         }
-        traces[f"station {n}"] = _follow(chain, before, given)
+        place = f"{float(angles['aft_of_stem_m'][n - 1]):.3f} m aft of the stem"
+        origins = dict.fromkeys(given, f"hull surface on the upper ice waterline, {place}") | {
+            f"sub_region_{n}": "the bow's four equal parts, counted from the stem"
+        }
+        traces[f"station {n}"] = _follow(chain, before, given, origins)
         whole = traces[f"station {n}"].after(whole)
     design = _follow(OTHER_CHAIN, whole, {}).after(_follow(design_chain(bulb=form.bulb), whole, {}).after(whole))
     traces["design"] = design
@@ -83,10 +88,10 @@ def _row(values: FloatArray, number: int) -> FloatArray:
     return np.asarray(values, dtype=np.float64)[number - 1 : number]
 
 
-def _follow(chain: Chain, earlier: Trace, given: Columns) -> Trace:
-    """Run a chain whose inputs come from an earlier trace, or are given."""
+def _follow(chain: Chain, earlier: Trace, given: Columns, origins: Mapping[str, str] | None = None) -> Trace:
+    """Run a chain whose inputs come from an earlier trace, or are given; ``origins`` says where those were read."""
     columns = {name: given[name] if name in given else np.array([earlier[name].value]) for name in chain.inputs}
-    return chain.trace(columns).after(earlier)
+    return chain.trace(columns, origins=origins).after(earlier)
 
 
 def _check(facts: Columns, areas: PolarHullAreas, angles: Columns) -> None:
