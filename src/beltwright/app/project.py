@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from concurrent.futures import ThreadPoolExecutor
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -60,27 +61,25 @@ class Project:
         """The hull of the file, in ship axes, with what was detected and found."""
         read = self.read
         self._stage(1)
-        from beltwright.core.findings import Findings
         from beltwright.hull.detect import HullSettings, load_hull
-        from beltwright.scantlings.build import check_description
+        from beltwright.hull.readers import ChildLimits
 
-        check_description(read.ship, Findings())
-        given = read.ship.hull
+        given, stop = read.ship.hull, threading.Event()
         settings = HullSettings(
             length_unit=given.length_unit,
             x_direction=given.x_direction,
             side=given.side,
             ap_x_m=given.ap_x_m,
             baseline_z_m=given.baseline_z_m,
-            centreline_y_m=given.centreline_y_m,
-            up_axis=given.up_axis,
-            length_axis=given.length_axis,
         )
-        warming = threading.Thread(target=_warm_up, daemon=True)
-        warming.start()
-        placed = load_hull(read.hull_file, settings)
-        warming.join()
-        return placed
+        with ThreadPoolExecutor(max_workers=1) as beside:
+            reading = beside.submit(load_hull, read.hull_file, settings, limits=ChildLimits(stop=stop))
+            try:
+                _check(read.ship)
+                return reading.result()
+            except BaseException:
+                stop.set()
+                raise
 
     @cached_property
     def results(self) -> Results:
@@ -133,6 +132,10 @@ class Project:
         self._progress.stage(STAGES[number], number, len(STAGES))
 
 
-def _warm_up() -> None:
-    """Import what the next stages need while a child process reads the hull."""
+def _check(ship: Ship) -> None:
+    """Refuse a contradicting description and import what the next stages need, while a child process reads the hull."""
+    from beltwright.core.findings import Findings
+    from beltwright.scantlings.build import check_description
+
+    check_description(ship, Findings())
     import beltwright.report.package  # noqa: F401

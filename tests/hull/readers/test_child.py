@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -76,6 +77,15 @@ def _gone(entry: Path) -> bool:
         return entry.read_text().rpartition(") ")[2].startswith("Z")
     except (FileNotFoundError, ProcessLookupError):
         return True
+
+
+def test_another_thread_can_stop_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    _pretend(monkeypatch, "import time; time.sleep(60)")
+    stop = threading.Event()
+    threading.Timer(0.2, stop.set).start()
+    start = time.monotonic()
+    assert "reading was stopped" in _message(ChildLimits(stop=stop))
+    assert time.monotonic() - start < 15.0
 
 
 def test_the_memory_limit_is_kept_and_told(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,6 +15,8 @@ import tempfile
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Event
+from time import monotonic
 from typing import Any
 
 import numpy as np
@@ -29,16 +31,21 @@ SYSTEM_LIBRARIES = "apt-get install -y libgl1 libx11-6"
 """The command that installs the system libraries which the CAD kernel loads (Debian)."""
 
 _RECORD_BYTES = 50_000_000
+_LOOK_UP_S = 0.02  # how often it is asked whether to stop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChildLimits:
-    """What a child may use: address space, wall-clock and processor time, size of each file it writes."""
+    """What a child may use: address space, wall-clock and processor time, size of each file it writes.
+
+    ``stop``, where given, ends the child as soon as another thread sets it.
+    """
 
     memory_bytes: int = 2_000_000_000
     wall_seconds: float = 60.0
     cpu_seconds: int = 60
     file_bytes: int = 1_000_000_000
+    stop: Event | None = None
 
 
 DEFAULT_LIMITS = ChildLimits()
@@ -73,18 +80,25 @@ def run_child(
 
 
 def _wait(job: str, folder: Path, source: str, limits: ChildLimits) -> int:
-    """Start the child in its own session, wait for it, and kill the whole session at the time limit."""
+    """Start the child in its own session, wait for it, and kill the whole session at the time limit or when told."""
     command = _command(job, folder)
     with (folder / "stdout").open("wb") as out, (folder / "stderr").open("wb") as err:
         process = subprocess.Popen(
             command, stdin=subprocess.DEVNULL, stdout=out, stderr=err, cwd=folder, env=_environment(folder),
             start_new_session=True,
         )  # fmt: skip
+        end = monotonic() + limits.wall_seconds
         try:
-            return process.wait(timeout=limits.wall_seconds)
-        except subprocess.TimeoutExpired:
-            what = "reading took too long and was stopped"
-            raise InputError(source, what, value=limits.wall_seconds, unit="s", allowed="less time") from None
+            while limits.stop is None or not limits.stop.is_set():
+                try:
+                    return process.wait(timeout=max(min(_LOOK_UP_S, end - monotonic()), 0.0))
+                except subprocess.TimeoutExpired:
+                    if monotonic() >= end:
+                        what = "reading took too long and was stopped"
+                        raise InputError(
+                            source, what, value=limits.wall_seconds, unit="s", allowed="less time"
+                        ) from None
+            raise InputError(source, "reading was stopped")
         finally:
             if process.poll() is None:
                 os.killpg(process.pid, signal.SIGKILL)
