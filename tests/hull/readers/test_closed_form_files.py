@@ -113,11 +113,15 @@ def test_mesh_readers(tmp_path: Path, form: str, name: str) -> None:
     assert _angle_error(shell, hull, 2.0 * hull.depth_m / PER_CELL[name]) < 0.1
 
 
-@pytest.mark.parametrize(
-    ("file", "unit"),
-    [("c.step", "m"), ("c.step", "mm"), ("c.step", "in"), ("c.step", "ft"), ("c.igs", "m"), ("c.igs", "mm"),
-     ("c.igs", "in"), ("c.igs", "ft")],
-)  # fmt: skip
+FAST_CUBES = {("c.step", "m"), ("c.step", "mm"), ("c.step", "in"), ("c.igs", "mm")}
+CUBES = [
+    pytest.param(file, unit, marks=[] if (file, unit) in FAST_CUBES else [pytest.mark.slow])
+    for file in ("c.step", "c.igs")
+    for unit in ("m", "mm", "in", "ft")
+]
+
+
+@pytest.mark.parametrize(("file", "unit"), CUBES)
 def test_a_cube_of_one_metre_in_every_unit(tmp_path: Path, file: str, unit: str) -> None:
     """The file's own numbers come back in the file's own unit: 1 m, 1,000 mm, 39.37 in, 3.281 ft."""
     path = tmp_path / file
