@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from importlib.resources import files
 
 from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
@@ -27,7 +28,12 @@ def booklet_files(material: Material, chapters: ChapterRegistry | None = None) -
 
 def booklet_pdf(material: Material, chapters: ChapterRegistry | None = None) -> bytes:
     """Return the booklet as PDF."""
-    return typeset(booklet_files(material, chapters), tagged=False)
+    return typeset_booklet(booklet_files(material, chapters))
+
+
+def typeset_booklet(written: Mapping[str, bytes]) -> bytes:
+    """Return the PDF of a booklet's files (see ``booklet_files``)."""
+    return typeset(written, tagged=False)
 
 
 def _opening(material: Material) -> str:

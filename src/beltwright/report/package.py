@@ -7,7 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from beltwright.drawing.backends.pdf import to_pdf
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.standard import standard_sheets
-from beltwright.report.booklet import booklet_pdf
+from beltwright.report.booklet import booklet_files, typeset_booklet
 from beltwright.report.from_design import material_of
 from beltwright.report.material import Material
 from beltwright.report.result_json import result_text
@@ -22,9 +22,13 @@ def documents(design: Design, weight: SteelWeight, inputs_sha256: str) -> dict[s
 
 
 def documents_of(material: Material) -> dict[str, bytes]:
-    """Return every document of the material; the booklet is typeset beside the drawings."""
+    """Return every document of the material; the booklet is typeset beside the drawings.
+
+    It is written before they are begun: typesetting, the longest piece, leaves the processor's other core to them.
+    """
+    written = booklet_files(material)
     with ThreadPoolExecutor(max_workers=1) as beside:
-        booklet = beside.submit(booklet_pdf, material)
+        booklet = beside.submit(typeset_booklet, written)
         found: dict[str, bytes] = {}
         for sheet in standard_sheets().all():
             scene = sheet.draw(material.picture)

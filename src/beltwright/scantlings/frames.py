@@ -44,6 +44,7 @@ from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
 
 _FRAME_COLUMNS = ("span_m", "web_angle_deg", "web_frame_spacing_m")
+_SOME = 200  # candidates tried on the hardest rows at a time
 _BATCH = 4  # candidates tried on whole groups at a time
 
 
@@ -84,6 +85,8 @@ class Checker:
 
         That is the greatest ratio over rows and checks (s,); NaN counts as infinite.
         """
+        if not tries:
+            return []
         pairs = [np.meshgrid(rows, sections) for rows, sections in tries]
         every, tried = (np.concatenate([pair[k].ravel() for pair in pairs]) for k in (0, 1))
         greatest = known_or_infinite(self.run(every, tried)[1]).max(axis=1)
@@ -193,25 +196,38 @@ def _lightest(checker: Checker, groups: Sequence[IntArray], names: LabelArray, f
     """
     if not groups:
         return []
-    candidates = checker.stock.candidates
-    first = checker.worst([(hard, candidates) for hard in _hardest(checker, groups)])
-    passing = [candidates[is_met(worst)] for worst in first]
+    candidates, hard = checker.stock.candidates, _hardest(checker, groups)
     found: dict[int, int] = {}
-    for start in range(0, len(candidates), _BATCH):
-        open_groups = [g for g in range(len(groups)) if g not in found and start < len(passing[g])]
-        if not open_groups:
-            break
-        batches = [passing[g][start : start + _BATCH] for g in open_groups]
-        tries = [(groups[g], batch) for g, batch in zip(open_groups, batches, strict=True)]
-        for g, batch, worst in zip(open_groups, batches, checker.worst(tries), strict=True):
-            if is_met(worst).any():
-                found[g] = int(batch[int(np.argmax(is_met(worst)))])
-    for g, worst in enumerate(first):
+    nearest = [(np.inf, int(candidates[0]))] * len(groups)
+    for start in range(0, len(candidates), _SOME):
+        open_groups = [g for g in range(len(groups)) if g not in found]
+        some = candidates[start : start + _SOME]
+        first = checker.worst([(hard[g], some) for g in open_groups])
+        passing: dict[int, tuple[IntArray, IntArray]] = {}
+        for g, worst in zip(open_groups, first, strict=True):
+            passing[g] = groups[g], some[is_met(worst)]
+            best = int(np.argmin(worst))
+            if worst[best] < nearest[g][0]:
+                nearest[g] = float(worst[best]), int(some[best])
+        found |= _met_throughout(checker, passing)
+    for g in range(len(groups)):
         if g not in found:
-            found[g] = int(candidates[int(np.argmin(worst))])
-            told = f"nearest is {checker.stock.name(found[g])} at {worst.min():.3f}"
+            ratio, found[g] = nearest[g]
+            told = f"nearest is {checker.stock.name(found[g])} at {ratio:.3f}"
             findings.add(codes.NO_CANDIDATE, f"frames {names[g]}", told)
     return [found[g] for g in range(len(groups))]
+
+
+def _met_throughout(checker: Checker, tries: Mapping[int, tuple[IntArray, IntArray]]) -> dict[int, int]:
+    """The first section of each try that meets every check on all its rows; tries without one are left out."""
+    found: dict[int, int] = {}
+    for start in range(0, max((len(sections) for _, sections in tries.values()), default=0), _BATCH):
+        left = {g: (rows, s[start : start + _BATCH]) for g, (rows, s) in tries.items() if g not in found}
+        left = {g: pair for g, pair in left.items() if len(pair[1])}
+        for (g, (_, batch)), worst in zip(left.items(), checker.worst(list(left.values())), strict=True):
+            if is_met(worst).any():
+                found[g] = int(batch[int(np.argmax(is_met(worst)))])
+    return found
 
 
 def _hardest(checker: Checker, groups: Sequence[IntArray]) -> list[IntArray]:
