@@ -190,3 +190,44 @@ def test_the_bar_waits_before_it_shows(monkeypatch: pytest.MonkeyPatch) -> None:
                 progress._timer.join()
                 progress._bar.refresh()
         assert ("measuring" in console.file.getvalue()) is shown  # type: ignore[attr-defined]
+
+
+def test_a_fault_of_the_program_has_a_status_of_its_own(
+    ship_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(*_: object) -> None:
+        raise RuntimeError("planted")
+
+    monkeypatch.setattr("beltwright.store.folder.open_folder", broken)
+    assert run(monkeypatch, "design", ship_folder) == ExitCode.PROGRAM_FAILED
+    assert "the program itself failed (RuntimeError); nothing was decided" in capsys.readouterr().err
+
+
+def test_a_reader_who_has_seen_enough(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    def closed(*_: object, **__: object) -> None:
+        raise BrokenPipeError
+
+    with (tmp_path / "out").open("w") as out:
+        monkeypatch.setattr(sys, "stdout", out)
+        monkeypatch.setattr("beltwright.cli.main.app", closed)
+        assert run(monkeypatch, "explain") == ExitCode.MET
+
+
+def test_the_package_runs_as_a_module() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "beltwright", "--help"],
+        capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": "src"},
+    )  # fmt: skip
+    assert "explain" in done.stdout
+
+
+@pytest.mark.slow
+def test_names_are_printed_as_they_are(
+    ship_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Brackets in a name are not a markup of ours, and the mark of unconfirmed values is not lost either."""
+    edit(ship_folder, 'name = "Merrow Tarn"', 'name = "Merrow [/b] [red]Tarn"')
+    assert run(monkeypatch, "design", ship_folder) == ExitCode.MET
+    assert "Merrow [/b] [red]Tarn" in capsys.readouterr().out
+    assert run(monkeypatch, "explain", ship_folder, "F180/L5") == ExitCode.MET
+    assert "[not confirmed from the printed page]" in capsys.readouterr().out

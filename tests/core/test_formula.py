@@ -8,7 +8,16 @@ import numpy as np
 import pytest
 
 from beltwright.core.clause import Document
-from beltwright.core.formula import branches, case_of, formula_of, intermediates, plain, typst, with_cell_values
+from beltwright.core.formula import (
+    branches,
+    case_of,
+    formula_of,
+    intermediates,
+    parameters_used,
+    plain,
+    typst,
+    with_cell_values,
+)
 from beltwright.core.provenance import Status
 from beltwright.core.ruletable import parse_table
 from beltwright.core.units import Degrees, Label, Metres, Ratio
@@ -212,3 +221,24 @@ def test_a_case_may_choose_between_words() -> None:
 def test_no_branch_no_list() -> None:
     assert branches(smooth, {"a": one(1.0)}, {}) == ()
     assert Metres is not None
+
+
+@_clause
+def two_roads(*, angle: Degrees, a: Ratio, b: Ratio, c: Ratio) -> Ratio:
+    """Use one road only."""
+    left = np.where(a > 1.0, a, b)
+    right = 2.0 * c
+    return np.where(angle <= 20.0, left, right)
+
+
+@pytest.mark.parametrize(
+    ("angle", "a", "expected"),
+    [(10.0, 2.0, {"angle", "a"}), (10.0, 0.5, {"angle", "a", "b"}), (30.0, 2.0, {"angle", "c"})],
+)
+def test_only_what_plays_a_part_is_used(angle: float, a: float, expected: set[str]) -> None:
+    values = {"angle": one(angle), "a": one(a), "b": one(3.0), "c": one(4.0)}
+    assert parameters_used(two_roads, values) == expected
+
+
+def test_a_body_that_is_no_formula_uses_everything() -> None:
+    assert parameters_used(looped, {"a": one(1.0)}) == {"a"}

@@ -115,6 +115,25 @@ def test_parents_of_one_symbol_are_told_apart() -> None:
     assert found.plain.symbols == "max(t_net,1, t_net,2)"
 
 
+def test_a_step_may_carry_a_symbol_of_its_own() -> None:
+    """The symbol of the step stands in its own line, in the formulas it feeds and on the terminal."""
+    steps = [
+        Step(output="factor", clause=factor),
+        Step(output="second_mm", clause=thickness, symbol="t_2,net"),
+        Step(output="greatest_mm", clause=greatest, inputs={"one": "second_mm", "two": "second_mm"}),
+    ]
+    trace = Chain("r", list(CHAIN.inputs.values()), steps).trace(
+        {"kind": np.array(["x"]), "spacing_m": np.array([0.4]), "pressure_mpa": np.array([4.0]),
+         "omega_deg": np.array([88.0])}
+    )  # fmt: skip
+    lines = {found.name: found for found in calculation(trace)}
+    assert lines["second_mm"].symbol == "t_2,net"
+    assert lines["greatest_mm"].plain is not None
+    assert lines["greatest_mm"].plain.symbols == "max(t_2,net, t_2,net)"
+    assert any(text.startswith("t_2,net = 140 mm ") for text in render_trace(trace, "greatest_mm"))
+    assert lines["factor"].symbol == "k_x"  # without one, the clause's
+
+
 def test_inputs_say_where_they_come_from() -> None:
     found = line("spacing_m")
     assert (found.origin, found.citation, found.value_words) == ("arrangement", "", "0.4 m")

@@ -141,6 +141,22 @@ def test_no_number_is_told_twice_between_chapters(material: Material) -> None:
     assert {"rule_length_m", "displacement_bow_kt", "bow_aft_m", "bow_pressure_mpa"} <= set(told)
 
 
+def test_the_numbers_of_the_sub_regions_are_numbered(material: Material) -> None:
+    """No two different numbers of the load calculations stand under one symbol, in the lines or in their formulas."""
+    from beltwright.report.chapters.told import lines_of
+
+    lines = [line for told in material.load_calculations for line in lines_of(material, told)]
+    by_symbol: dict[str, set[str]] = {}
+    for line in lines:
+        if line.citation and line.plain is not None:
+            by_symbol.setdefault(line.symbol, set()).add(line.name)
+    assert [symbol for symbol, names in by_symbol.items() if len(names) > 1] == []
+    assert {"F_1", "F_2", "F_3", "F_4", "Q_4", "P_4", "AR_4", "fa_4,1"} <= set(by_symbol)
+    greatest = next(line for line in lines if line.name == "bow_force_mn")
+    assert greatest.plain is not None
+    assert all(f"F_{n}" in greatest.plain.symbols for n in range(1, 5))
+
+
 def test_a_chapter_registry_refuses_a_second_of_one_id() -> None:
     registry = ChapterRegistry()
     chapter = registry.register(Chapter(id="a", title="A", write=lambda _: Written(markup="")))

@@ -101,11 +101,11 @@ def test_where_nothing_is_asked() -> None:
     quiet = str(design.plating.labels("id")[~design.plating["ratio"].applies][0])
     told = explain_panel(design, quiet)
     assert told.not_applicable is not None
-    assert "no ice strengthening is asked for" in str(told.not_applicable)
+    assert any(word in str(told.not_applicable) for word in ("asks for no strengthening in", "outside all hull areas"))
     assert len(told.trace) == 0
     assert told.alternatives == ()
     web = str(design.frames.labels("id")[design.arrangement.frames.labels("role") == "web frame"][0])
-    assert explain_frame(design, web).not_applicable is not None
+    assert "need a direct calculation" in str(explain_frame(design, web).not_applicable)
 
 
 @pytest.mark.parametrize("explain", [explain_panel, explain_frame])

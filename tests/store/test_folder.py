@@ -52,6 +52,20 @@ def test_missing_things_are_named(folder: Path) -> None:
         open_folder(folder)
 
 
+def test_a_hull_file_that_is_no_file_of_the_folder(folder: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
+    hull = folder / "hull.step"
+    hull.unlink()
+    hull.mkdir()
+    with pytest.raises(InputError, match=r"hull.file: is not a regular file"):
+        open_folder(folder)
+    hull.rmdir()
+    elsewhere = tmp_path_factory.mktemp("elsewhere") / "hull.step"
+    elsewhere.write_text("x", encoding="utf-8")
+    hull.symlink_to(elsewhere)
+    with pytest.raises(InputError, match="is a link out of the ship folder"):
+        open_folder(folder)
+
+
 @pytest.mark.parametrize(
     ("content", "message"),
     [

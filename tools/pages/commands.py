@@ -15,6 +15,7 @@ MEANING = {
     ExitCode.MET: "every requirement is met",
     ExitCode.NOT_MET: "something that you gave does not meet a requirement",
     ExitCode.BAD_INPUT: "bad input: one line says where, what, the value found and what is allowed; nothing is written",
+    ExitCode.PROGRAM_FAILED: "the program itself failed; nothing was decided",
     ExitCode.OUT_OF_SCOPE: "outside what the rule was written for; a written reason in `ship.toml` may let it pass",
 }
 

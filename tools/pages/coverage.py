@@ -6,6 +6,7 @@ What a rule document holds and this program does not is listed too, from the ``n
 from __future__ import annotations
 
 import csv
+import inspect
 import re
 from collections.abc import Iterator
 from functools import cache
@@ -33,7 +34,7 @@ def page() -> str:
     for package, document in documents():
         parts.append(f"\n## {document.short}: {document.title}\n\n{document.edition}; {document.applicability}.\n")
         parts.append(f"Package `{package}`.\n\n")
-        rows = [_row(clause) for clause in document.clauses.values()]
+        rows = [_row(clause) for clause in sorted(document.clauses.values(), key=_place)]
         parts.append(table(["clause", "what", "symbol", "unit", "function", "known from", "tests", "remark"], rows))
         missing = not_coded(package, document.id)
         if missing:
@@ -76,6 +77,14 @@ def words_of_tests() -> dict[str, frozenset[str]]:
     """Give the words of each test file, by its name."""
     paths = sorted(TESTS.rglob("test_*.py"))
     return {str(path.relative_to(TESTS)): frozenset(re.findall(r"\w+", path.read_text("utf-8"))) for path in paths}
+
+
+def _place(clause: Clause[Any, Any]) -> tuple[list[tuple[int, str]], int]:
+    """Where the function stands in the source, chapter 2 before chapter 11; not the order in which modules loaded."""
+    parts = re.findall(r"\d+|\D+", clause.function.__module__)
+    return [(int(p), "") if p.isdigit() else (-1, p) for p in parts], inspect.unwrap(
+        clause.function
+    ).__code__.co_firstlineno
 
 
 def _row(clause: Clause[Any, Any]) -> list[str]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import sys
+import traceback
 from pathlib import Path
 from typing import Annotated
 
@@ -40,11 +42,10 @@ def design(
     with TerminalProgress(Console(stderr=True)) as progress:
         project = Project(shipfolder, progress=progress)
         written = project.write(results)
-    console = Console(highlight=False)
     made = project.results
     for line in summary(made.design, made.weight):
-        console.print(line, soft_wrap=True)
-    console.print(f"written to {written}", soft_wrap=True)
+        typer.echo(line)
+    typer.echo(f"written to {written}")
     raise typer.Exit(ExitCode.MET if made.design.all_met else ExitCode.NOT_MET)
 
 
@@ -68,15 +69,27 @@ def explain(
     with TerminalProgress(Console(stderr=True)) as progress:
         project = Project(shipfolder, progress=progress)
         told = project.explain_frame(panel) if frame else project.explain(panel)
-    console = Console(highlight=False)
     for line in explanation_text(told):
-        console.print(line, soft_wrap=True)
+        typer.echo(line)
+    if not frame and panel in project.results.design.frames.labels("id"):
+        typer.echo(f"\na frame span of this name is there too: beltwright explain {shipfolder} {panel} --frame")
 
 
 def main() -> None:
-    """Run the command line; an error the user can act on is one line on standard error."""
+    """Run the command line.
+
+    An error the user can act on is one line on standard error. A fault of the program itself shows where it happened
+    and ends with a status of its own, so that nobody takes it for a design result.
+    """
     try:
         app(standalone_mode=True)
     except ToolError as error:
         sys.stderr.write(f"beltwright: {error}\n")
         sys.exit(error.exit_code)
+    except BrokenPipeError:  # whoever read the output has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(ExitCode.MET)
+    except Exception as error:
+        traceback.print_exc()
+        sys.stderr.write(f"beltwright: the program itself failed ({type(error).__name__}); nothing was decided\n")
+        sys.exit(ExitCode.PROGRAM_FAILED)

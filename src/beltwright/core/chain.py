@@ -32,11 +32,16 @@ class Quantity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One step: the clause, the name of its output, and where each parameter comes from (default: the same name)."""
+    """One step: the clause, the name of its output, and where each parameter comes from (default: the same name).
+
+    ``symbol`` is the output's symbol where one clause gives several numbers of a calculation (``F_2``); empty for the
+    clause's own.
+    """
 
     output: str
     clause: Clause[Any, Any]
     inputs: Mapping[str, str] = field(default_factory=dict)
+    symbol: str = ""
 
     def source(self, parameter: str) -> str:
         """Return the name of the column that feeds a parameter."""
@@ -189,7 +194,7 @@ class Chain:
             keys = {p: str(value[0]) for p, value in given.items()}
             nodes[step.output] = Node(
                 name=step.output,
-                symbol=clause.symbol,
+                symbol=step.symbol or clause.symbol,
                 unit=clause.unit,
                 meaning=clause.title,
                 value=_scalar(values[step.output]),

@@ -12,6 +12,7 @@ class ExitCode(IntEnum):
     NOT_MET = 1
     BAD_INPUT = 2
     OUT_OF_SCOPE = 3
+    PROGRAM_FAILED = 70
 
 
 class ToolError(Exception):

@@ -136,6 +136,28 @@ def case_of(clause: Clause[Any, Any], values: Mapping[str, Any], expression: ast
     return Case(settled, tuple(settling.conditions))
 
 
+def parameters_used(clause: Clause[Any, Any], values: Mapping[str, Any]) -> frozenset[str]:
+    """Return the parameters that play a part for given values: those of the case that holds and of its conditions.
+
+    ``values`` are length-1 arrays by parameter name. A body that is no formula uses all its parameters.
+    """
+    try:
+        formula = formula_of(clause)
+    except ValueError:
+        return frozenset(clause.parameters)
+    case = case_of(clause, values)
+    left = [case.result, *(condition for condition, _ in case.conditions)]
+    inner, used = dict(formula.where), set[str]()
+    while left:
+        for part in ast.walk(left.pop()):
+            if isinstance(part, ast.Name) and part.id not in used:
+                used.add(part.id)
+                if part.id in inner:
+                    settled = case_of(clause, values, inner[part.id])
+                    left += [settled.result, *(condition for condition, _ in settled.conditions)]
+    return frozenset(used & set(clause.parameters))
+
+
 class _Settling(ast.NodeTransformer):
     """Replaces case distinctions by the branch that holds, and keeps the conditions asked on the way."""
 

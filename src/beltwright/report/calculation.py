@@ -16,7 +16,17 @@ import numpy as np
 
 from beltwright.core.chain import Node, Trace
 from beltwright.core.clause import Clause
-from beltwright.core.formula import Branch, branches, case_of, formula_of, intermediates, plain, typst, with_cell_values
+from beltwright.core.formula import (
+    Branch,
+    branches,
+    case_of,
+    formula_of,
+    intermediates,
+    parameters_used,
+    plain,
+    typst,
+    with_cell_values,
+)
 from beltwright.core.ruletable import Cell
 from beltwright.report.numbers import told, unit_words
 from beltwright.report.symbols import typst_name, typst_symbol, typst_word
@@ -114,18 +124,26 @@ def line_of(node: Node, trace: Trace) -> CalculationLine:
 
 
 def _upstream(trace: Trace, name: str, known: Collection[str]) -> list[Node]:
-    """A number and what it is made from, stopping at what is known already."""
+    """A number and what it is made from, stopping at what is known already; what plays no part is left out."""
     ordered: dict[str, Node] = {}
 
     def visit(current: str) -> None:
         if current in ordered or current in known:
             return
-        for parent in trace[current].parents:
+        for parent in _playing(trace[current], trace):
             visit(parent)
         ordered[current] = trace[current]
 
     visit(name)
     return list(ordered.values())
+
+
+def _playing(node: Node, trace: Trace) -> Iterable[str]:
+    """The parents of a number that play a part in the case that holds."""
+    if node.step is None:
+        return ()
+    used = parameters_used(node.step.clause, _arrays(node, trace))
+    return [node.step.source(parameter) for parameter in node.step.clause.parameters if parameter in used]
 
 
 def _renderings(node: Node, trace: Trace) -> tuple[Rendering, Rendering] | None:

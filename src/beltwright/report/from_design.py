@@ -154,7 +154,8 @@ def _loads(traces: dict[str, Trace], picture: ShipPicture) -> ColumnTable:
     columns = {"station": _words("load station", stations)}
     for key in shared:
         node = rows[0][key]
-        columns[key] = _numbers(node.unit.symbol, f"{node.symbol}, {node.meaning}", [row[key].value for row in rows])
+        symbol = node.step.clause.symbol
+        columns[key] = _numbers(node.unit.symbol, f"{symbol}, {node.meaning}", [row[key].value for row in rows])
     return ColumnTable("loads", columns)
 
 

@@ -51,6 +51,7 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
         f"steel of plating and frames, both sides: {weight.modelled_t:.1f} t, {weight.total_t:.1f} t with allowances "
         f"({shares or 'none'}); centre x {weight.centre_m[0]:.2f} m, z {weight.centre_m[2]:.2f} m"
     )
+    yield f"not weighed: {weight.not_weighed_m2:.0f} m2 of shell without a thickness; web frames, floors, stringers"
     findings = [*design.findings, *weight.findings]
     cautions = [finding for finding in findings if finding.kind.severity is not Severity.NOTE]
     yield f"findings: {len(cautions)} cautions, {len(findings) - len(cautions)} notes"

@@ -13,18 +13,19 @@ from beltwright.arrangement.levels import level_lines
 from beltwright.arrangement.model import Arrangement
 from beltwright.arrangement.stations import frame_stations
 from beltwright.core.chain import Step, Trace
-from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.columns import ColumnTable
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings, Severity
 from beltwright.core.ruletable import Cell
-from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
+from beltwright.core.units import BoolArray, FloatArray, LabelArray
 from beltwright.hull.placing import PlacedHull
 from beltwright.materials.codes import grade_findings
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.materials.plates import cells_used as plate_cells
-from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet, TransverseBorder
+from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings import codes
+from beltwright.scantlings.area_results import compare_forward, with_results
 from beltwright.scantlings.areas import (
     area_columns,
     border_curves,
@@ -34,7 +35,7 @@ from beltwright.scantlings.areas import (
     touched_by_lines,
 )
 from beltwright.scantlings.choose import Places
-from beltwright.scantlings.design import BorderCurve, Design, HullMeasures
+from beltwright.scantlings.design import Design, HullMeasures
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
@@ -104,9 +105,9 @@ def design_on(
     plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
     sizes = shell_area_by_code(areas, measures)
-    table = _with_results(area_columns(areas, sizes), plating, framing)
+    table = with_results(area_columns(areas, sizes), loads, plating, framing)
     borders = border_curves(areas, measures)
-    _compare_forward(table, borders, findings)
+    compare_forward(plating.table, borders, findings)
     _name_unchecked(ship, arrangement, findings)
     return Design(
         ship=ship,
@@ -211,94 +212,6 @@ def _unsupported(
         loose |= ~held & inside
     unheld: BoolArray = loose | ~(fixed[0] | fixed[1])
     return unheld
-
-
-def _with_results(table: ColumnTable, plating: MemberRun, framing: MemberRun) -> ColumnTable:
-    """The hull areas with what came out for them."""
-    codes_ = table.labels("code")
-    columns = {
-        name: _column(unit, meaning, [_of(plating.table, name_in, code, pick) for code in codes_])
-        for name, name_in, unit, meaning, pick in (
-            ("area_factor", "area_factor", "-", "area factor", np.max),
-            ("addition_mm", "addition_mm", "mm", "corrosion and abrasion addition", np.max),
-            ("pressure_avg_mpa", "pressure_avg_mpa", "MPa", "average pressure on the load patch", np.max),
-            ("thickness_required_mm", "thickness_required_mm", "mm", "greatest requirement as built", np.max),
-            ("thickness_least_mm", "thickness_as_built_mm", "mm", "least thickness as built", np.min),
-            ("thickness_most_mm", "thickness_as_built_mm", "mm", "greatest thickness as built", np.max),
-            ("plate_ratio", "ratio", "-", "greatest required over offered, plating", np.max),
-        )
-    }
-    columns["frame_ratio"] = _column(
-        "-", "greatest required over offered, frames", [_of(framing.table, "ratio", code, np.max) for code in codes_]
-    )
-    words = {
-        "governing_panel": ("panel with the greatest requirement", [_worst(plating.table, code) for code in codes_]),
-        "frame_sections": ("sections, most used first", [_sections(framing.table, code) for code in codes_]),
-        "frame_governing": ("governing check of the frames", [_governing(framing.table, code) for code in codes_]),
-    }
-    columns |= {
-        name: Column(unit=Unit("label"), meaning=meaning, data=np.array(values, dtype=np.str_))
-        for name, (meaning, values) in words.items()
-    }
-    return table.with_columns(columns)
-
-
-def _column(unit: str, meaning: str, values: list[float]) -> Column:
-    """A column of numbers, NaN where nothing lies in the area."""
-    data = np.array(values, dtype=np.float64)
-    return Column(
-        unit=Unit(unit), meaning=meaning, data=data, reason=np.where(np.isnan(data), "no member with a requirement", "")
-    )
-
-
-def _of(table: ColumnTable, name: str, code: str, pick: Any) -> float:
-    """The picked value of a column over the members of an area."""
-    values = table[name].data[table.labels("hull_area") == code]
-    values = values[~np.isnan(values)]
-    return float(pick(values)) if len(values) else float("nan")
-
-
-def _worst(table: ColumnTable, code: str) -> str:
-    """The panel of an area that asks for the thickest plate."""
-    rows = np.flatnonzero(table.labels("hull_area") == code)
-    if len(rows) == 0:
-        return ""
-    need = np.nan_to_num(table["thickness_required_mm"].data[rows], nan=np.inf)
-    return str(table.labels("id")[rows[int(np.argmax(need))]])
-
-
-def _sections(table: ColumnTable, code: str) -> str:
-    """The sections of an area, most used first."""
-    names = table.labels("section")[table.labels("hull_area") == code]
-    kinds, count = np.unique(names[names != ""], return_counts=True)
-    return ", ".join(str(kind) for kind in kinds[np.argsort(-count, kind="stable")])
-
-
-def _governing(table: ColumnTable, code: str) -> str:
-    """The check that governs the most loaded frame of an area."""
-    rows = np.flatnonzero(table.labels("hull_area") == code)
-    if len(rows) == 0:
-        return ""
-    ratio = np.nan_to_num(table["ratio"].data[rows], nan=np.inf)
-    return str(table.labels("governing")[rows[int(np.argmax(ratio))]])
-
-
-def _compare_forward(table: ColumnTable, borders: tuple[BorderCurve, ...], findings: Findings) -> None:
-    """Explain an area that comes out thinner than the one behind it although its factor is not smaller."""
-    need, factor, pressure = (
-        dict(zip(table.labels("code").tolist(), table[name].data.tolist(), strict=True))
-        for name in ("thickness_required_mm", "area_factor", "pressure_avg_mpa")
-    )
-    pairs = dict.fromkeys(
-        pair for curve in borders if isinstance(curve.border, TransverseBorder) for pair in curve.sides
-    )
-    for aft, forward in pairs:
-        if aft and forward and factor[forward] >= factor[aft] and need[forward] < need[aft]:
-            findings.add(
-                codes.THINNER_FORWARD, f"hull areas {forward} and {aft}",
-                f"{need[forward]:.2f} mm at {pressure[forward]:.2f} MPa forward, "
-                f"{need[aft]:.2f} mm at {pressure[aft]:.2f} MPa aft",
-            )  # fmt: skip
 
 
 def _name_unchecked(ship: Ship, arrangement: Arrangement, findings: Findings) -> None:

@@ -74,8 +74,9 @@ NOT_CHECKED = register(
 THINNER_FORWARD = register(
     "BW444",
     Severity.NOTE,
-    "A forward area comes out thinner than the one behind it",
-    "Usual for upright bows: the load is larger but spread over a taller patch. Read both areas' patches before use.",
+    "A strake comes out thinner forward of a border than behind it",
+    "Its factor is not smaller there, but its load patch differs: the message gives both. Upright bows spread a larger "
+    "force over a taller patch; frames and stringers behind that patch need as much attention as the plate.",
 )
 BORDER_SENSITIVE = register(
     "BW445",

@@ -5,6 +5,7 @@ The traced run passes one row through the same chain as the table; it must give 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
@@ -67,7 +68,8 @@ def explain_panel(design: Design, name: str) -> Explanation:
     row = run.row_of(panel)
     place = _panel_place(design, panel)
     if row is None:
-        return _nothing_asked("plate", name, place, str(table.row(panel)["source"]))
+        reason = _why_nothing(design, str(table.labels("touched")[panel]))
+        return _nothing_asked("plate", name, place, str(table.row(panel)["source"]), reason)
     trace = member_trace(design, design.rules.plating, run, panel, row, _panel_origins(design, panel))
     told = table.row(panel)
     required, offered = float(trace[design.rules.plating.result].value), told["thickness_as_built_mm"]
@@ -77,7 +79,7 @@ def explain_panel(design: Design, name: str) -> Explanation:
         id=name,
         headline=f"Plate {name} is {_mm(offered)} {told['grade']} ({told['source']}): {told['hull_area']} asks for "
         f"{required:.2f} mm as built{word}",
-        place=place,
+        place=(*place, *_story(design, told)),
         trace=trace,
         results=(design.rules.plating.result,),
         rounding=_plate_rounding(design, panel, required),
@@ -92,7 +94,9 @@ def explain_frame(design: Design, name: str) -> Explanation:
     row = run.row_of(frame)
     place = _frame_place(design, frame)
     if row is None:
-        return _nothing_asked("frame", name, place, str(table.row(frame)["source"]))
+        role = str(design.arrangement.frames.labels("role")[frame])
+        reason = _why_nothing(design, str(table.labels("touched")[frame]), role)
+        return _nothing_asked("frame", name, place, str(table.row(frame)["source"]), reason)
     trace = member_trace(design, design.rules.framing, run, frame, row, _frame_origins(design, frame))
     told = table.row(frame)
     ratio = float(table["ratio"].data[frame])
@@ -138,19 +142,63 @@ def _row(names: NDArray[np.str_], name: str, kind: str) -> int:
     """The row of a member by name."""
     found = np.flatnonzero(names == name)
     if len(found) == 0:
-        near = get_close_matches(name, [str(one) for one in names], n=3, cutoff=0.4)
-        raise InputError(kind, "there is none of this name", value=name, allowed=", ".join(near) or "see the tables")
+        raise InputError(kind, "there is none of this name", value=name, allowed=", ".join(_near(name, names)))
     return int(found[0])
 
 
-def _nothing_asked(kind: str, name: str, place: tuple[str, ...], source: str) -> Explanation:
+def _near(name: str, names: NDArray[np.str_]) -> list[str]:
+    """Names that are there and like the one asked for: alike in letters, or in the number of their frame."""
+    like = get_close_matches(name, [str(one) for one in names], n=3, cutoff=0.7)
+    if like:
+        return like
+    digits = re.search(r"-?\d+", name)
+    if digits is None:
+        return [str(one) for one in names[:3]]
+    number = np.array([float(str(one)[1:].split("/")[0]) for one in names])
+    return [str(names[row]) for row in np.argsort(np.abs(number - float(digits.group())), kind="stable")[:3]]
+
+
+def _nothing_asked(kind: str, name: str, place: tuple[str, ...], source: str, reason: NotApplicable) -> Explanation:
     """The story of a member of which the rule set asks nothing."""
-    reason = NotApplicable("no ice strengthening is asked for here: it lies above the ice belt, in an area without a "
-                           "factor, or is a web frame whose check is a direct calculation")  # fmt: skip
     return Explanation(
         kind=kind, id=name, headline=f"{kind.capitalize()} {name} ({source}): {reason}", place=place, trace=Trace({}),
         results=(), rounding=(), alternatives=(), not_applicable=reason,
     )  # fmt: skip
+
+
+def _why_nothing(design: Design, touched: str, role: str = "") -> NotApplicable:
+    """Why the rule set asks nothing of a member."""
+    if role == "web frame":
+        return NotApplicable("web frames and floors carry no check here; they need a direct calculation")
+    if not touched:
+        return NotApplicable("it lies outside all hull areas, above the ice belt")
+    return NotApplicable(f"the class {design.ship.ice.ice_class} asks for no strengthening in {touched}")
+
+
+def _story(design: Design, told: Mapping[str, object]) -> tuple[str, ...]:
+    """The few numbers a plate's thickness comes from, and where its load does."""
+    lines = [
+        (
+            f"load of {told['load_area']}: {told['patch_width_m']:.3f} x {told['patch_height_m']:.3f} m at "
+            f"{told['pressure_avg_mpa']:.3f} MPa on average"
+        )
+    ]
+    lines += [choice for choice in design.loads.choices if choice.startswith("largest")]
+    shown = [f"{word} {told[key]:.3f}" for word, key in (("AF", "area_factor"), ("PPF", "peak_pressure_factor"))
+             if isinstance(told.get(key), float)]  # fmt: skip
+    lines.append(
+        f"{', '.join(shown)}; spacing {told['spacing_m']:.3f} m and span {told['span_m']:.3f} m along the shell; "
+        f"{told['yield_mpa']:.0f} MPa"
+    )
+    if isinstance(told.get("thickness_net_required_mm"), float) and isinstance(told.get("addition_mm"), float):
+        lines.append(f"net {told['thickness_net_required_mm']:.2f} mm + addition {told['addition_mm']:.1f} mm")
+    return tuple(lines)
+
+
+def _from_stem(design: Design, x_m: float) -> str:
+    """How far a place lies from the fore side of the stem at the upper ice waterline."""
+    aft = design.measures.stem_x_m - x_m
+    return f"{abs(aft):.2f} m {'aft' if aft >= 0.0 else 'forward'} of the stem at the upper ice waterline"
 
 
 def _panel_place(design: Design, panel: int) -> tuple[str, ...]:
@@ -164,7 +212,7 @@ def _panel_place(design: Design, panel: int) -> tuple[str, ...]:
         (
             f"centre at x {told['centroid_x_m']:.2f} m, y {told['centroid_y_m']:.2f} m, "
             f"z {told['centroid_z_m']:.2f} m; "
-            f"{design.measures.stem_x_m - float(str(told['centroid_x_m'])):.2f} m aft of the stem"
+            f"{_from_stem(design, float(str(told['centroid_x_m'])))}"
         ),
         f"hull areas touched: {design.plating.labels('touched')[panel] or 'none'}",
     )

@@ -16,6 +16,7 @@ from pydantic_core import ErrorDetails
 from beltwright.core.errors import InputError
 from beltwright.ship.model import Ship
 
+_PATTERNS = dict.fromkeys(("file", "loading_cases"), "the name of a file in the ship folder, without / or ..")
 _UNITS = {"m": "m", "mm": "mm", "deg": "deg", "t": "t"}
 
 
@@ -90,10 +91,18 @@ def _as_input_error(detail: ErrorDetails, where: str) -> InputError:
             hint = f"did you mean {close[0]}?" if close else ", ".join(known)
             return InputError(place, "unknown key", allowed=hint)
     allowed = allowed_of(field) if field else ""
+    if detail["type"] == "string_pattern_mismatch":
+        words = _PATTERNS.get(name, "printable characters")
+        return InputError(place, "has characters that are not allowed", value=detail["input"], allowed=words)
     message = detail["msg"].removeprefix("Value error, ").removeprefix("Input ").removeprefix("String ")
     value = detail["input"]
-    shown = value if isinstance(value, str | int | float | bool) else type(value).__name__
+    shown = value if isinstance(value, int | float | bool) else repr(value) if isinstance(value, str) else _kind(value)
     return InputError(place, message, value=shown, unit=unit, allowed=allowed)
+
+
+def _kind(value: object) -> str:
+    """What kind of thing was found, in the words of the file."""
+    return {"dict": "a table", "tuple": "a list", "NoneType": "nothing"}.get(type(value).__name__, type(value).__name__)
 
 
 def _path(path: tuple[str | int, ...]) -> str:

@@ -61,9 +61,19 @@ def open_folder(path: Path) -> ShipFolder:
     if ship.waterlines.loading_cases is not None:
         name = ship.waterlines.loading_cases
         cases = parse_loading_cases(read_text(path / name), name)
-    if not (path / ship.hull.file).is_file():
-        raise InputError(f"{SHIP_FILE}: hull.file", "there is no such file in the ship folder", value=ship.hull.file)
+    _check_hull_file(path / ship.hull.file)
     return ShipFolder(path=path, ship=ship, loading_cases=cases)
+
+
+def _check_hull_file(path: Path) -> None:
+    """Refuse a hull file that is not there, is no regular file, or lies elsewhere behind a link."""
+    field = f"{SHIP_FILE}: hull.file"
+    if not path.exists():
+        raise InputError(field, "there is no such file in the ship folder", value=path.name)
+    if not path.is_file():
+        raise InputError(field, "is not a regular file", value=path.name)
+    if path.resolve().parent != path.parent.resolve():
+        raise InputError(field, "is a link out of the ship folder", value=path.name, allowed="a file in the folder")
 
 
 def read_text(path: Path) -> str:

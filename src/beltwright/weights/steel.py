@@ -34,10 +34,13 @@ class Allowance:
 class SteelWeight:
     """The steel weight of plating and frames, both sides.
 
-    ``table`` has a row per hull area and kind (plating, frames): hull_area, kind, members (count), mass_t, lcg_m,
-    tcg_m, vcg_m; centres are from the aft perpendicular, the centreline (port positive) and the baseline.
-    ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on port and starboard. ``modelled_t`` is the sum
-    of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z) that of the modelled mass.
+    ``table`` has a row per hull area and kind (plating, frames): hull_area, kind, members (count), mass_t, area_m2
+    (plating), length_m (frames), lcg_m, tcg_m, vcg_m. A member that a border crosses counts with the area whose factor
+    it takes, so that ``area_m2`` is not the area inside the borders. Centres are from the aft perpendicular, the
+    centreline (port positive) and the baseline. ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on
+    port and starboard. ``modelled_t`` is the sum of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z)
+    that of the modelled mass. ``not_weighed_m2`` is the shell on both sides that has no thickness and so no mass here;
+    web frames, floors and stringers have none either.
     """
 
     table: ColumnTable
@@ -47,7 +50,19 @@ class SteelWeight:
     centre_m: tuple[float, float, float]
     plate_mass_kg: FloatArray
     frame_mass_kg: FloatArray
+    not_weighed_m2: float
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """One hull area and kind: how many members, their area [m2] or length [m], mass and first moments (4,)."""
+
+    hull_area: str
+    kind: str
+    members: int
+    size: float
+    moments: FloatArray
 
 
 def steel_weight(design: Design) -> SteelWeight:
@@ -59,18 +74,26 @@ def steel_weight(design: Design) -> SteelWeight:
     missing = int(np.isnan(plate_kg).sum()), int(np.isnan(frame_kg).sum())
     if any(missing):
         findings.add(codes.NOT_WEIGHED, "weights", f"{missing[0]} panels and {missing[1]} frame spans, both sides")
-    rows: list[tuple[str, str, int, FloatArray]] = []
-    for kind, source, table, mass in (
-        ("plating", panels, design.plating, plate_kg),
-        ("frames", frames, design.frames, frame_kg),
+    rows: list[_Row] = []
+    net_area, length = panels.values("net_area_m2"), 2.0 * frames.values("length_m")
+    for kind, source, table, mass, size in (
+        ("plating", panels, design.plating, plate_kg, net_area),
+        ("frames", frames, design.frames, frame_kg, length),
     ):
         area = table.labels("hull_area")
         for code in [*(one.code for one in design.areas.areas), ""]:
             chosen = (area == code) & ~np.isnan(mass[:, 0])
             if chosen.any():
-                moments = _moments(source, mass, chosen)
-                rows.append((code or ABOVE_BELT, kind, 2 * int(chosen.sum()), moments))
-    total = np.sum([moments for *_, moments in rows], axis=0) if rows else np.zeros(4)
+                rows.append(
+                    _Row(
+                        hull_area=code or ABOVE_BELT,
+                        kind=kind,
+                        members=2 * int(chosen.sum()),
+                        size=float(size[chosen].sum()),
+                        moments=_moments(source, mass, chosen),
+                    )
+                )
+    total = np.sum([row.moments for row in rows], axis=0) if rows else np.zeros(4)
     modelled = float(total[0]) / KG_PER_T
     allowances = _allowances(design, modelled)
     centre = total[1:] / total[0] if total[0] > 0.0 else np.zeros(3)
@@ -82,6 +105,7 @@ def steel_weight(design: Design) -> SteelWeight:
         centre_m=(float(centre[0]), float(centre[1]), float(centre[2])),
         plate_mass_kg=plate_kg,
         frame_mass_kg=frame_kg,
+        not_weighed_m2=float(net_area[np.isnan(plate_kg[:, 0])].sum()),
         findings=tuple(findings),
     )
 
@@ -123,10 +147,12 @@ def _allowances(design: Design, modelled_t: float) -> tuple[Allowance, ...]:
     )
 
 
-def _table(rows: list[tuple[str, str, int, FloatArray]]) -> ColumnTable:
+def _table(rows: list[_Row]) -> ColumnTable:
     """The rows as a table."""
-    moments = np.array([row[3] for row in rows]).reshape(-1, 4)
+    moments = np.array([row.moments for row in rows]).reshape(-1, 4)
     mass = moments[:, 0]
+    plating = np.array([row.kind == "plating" for row in rows], dtype=bool)
+    size = np.array([row.size for row in rows])
     numbers = {
         "mass_t": ("t", "mass of both sides", mass / KG_PER_T),
         "lcg_m": ("m", "centre of mass, x from the aft perpendicular", moments[:, 1] / mass),
@@ -136,16 +162,26 @@ def _table(rows: list[tuple[str, str, int, FloatArray]]) -> ColumnTable:
     return ColumnTable(
         "steel weight",
         {
-            "hull_area": _words("hull area; outside where no ice strengthening is asked for", [row[0] for row in rows]),
-            "kind": _words("plating or frames", [row[1] for row in rows]),
+            "hull_area": _words(
+                "hull area; outside where no ice strengthening is asked for", [row.hull_area for row in rows]
+            ),
+            "kind": _words("plating or frames", [row.kind for row in rows]),
             "members": Column(
                 unit=Unit("count"),
                 meaning="members on both sides",
-                data=np.array([row[2] for row in rows], dtype=np.int64),
+                data=np.array([row.members for row in rows], dtype=np.int64),
             ),
+            "area_m2": _only("m2", "shell weighed, both sides, openings taken out", size, plating, "frames have none"),
+            "length_m": _only("m", "length of frames weighed, both sides", size, ~plating, "plating has none"),
             **{name: Column(unit=Unit(unit), meaning=text, data=data) for name, (unit, text, data) in numbers.items()},
         },
     )
+
+
+def _only(unit: str, meaning: str, values: FloatArray, where: BoolArray, reason: str) -> Column:
+    """A column of numbers that some rows do not have."""
+    return Column(unit=Unit(unit), meaning=meaning, data=np.where(where, values, np.nan),
+                  reason=np.where(where, "", reason))  # fmt: skip
 
 
 def _words(meaning: str, values: list[str]) -> Column:

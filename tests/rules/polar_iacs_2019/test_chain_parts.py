@@ -52,12 +52,23 @@ def test_inputs_of_the_bow(bulb: bool) -> None:
     chain = load_chains.design_chain(bulb=bulb)
     assert chain.name == "bow"
     symbols = {q.name: q.symbol for q in chain.inputs.values()}
-    expected = {f"force_{n}_mn": "F" for n in range(1, 5)}
-    expected |= {f"line_load_{n}_mn_per_m": "Q" for n in range(1, 5)}
-    expected |= {f"pressure_{n}_mpa": "P" for n in range(1, 5)}
+    expected = {f"force_{n}_mn": f"F_{n}" for n in range(1, 5)}
+    expected |= {f"line_load_{n}_mn_per_m": f"Q_{n}" for n in range(1, 5)}
+    expected |= {f"pressure_{n}_mpa": f"P_{n}" for n in range(1, 5)}
     if bulb:
         expected |= {"crushing_factor": "CFC", "load_patch_factor": "CFD", "displacement_bow_kt": "D_UI,bow"}
     assert symbols == expected
+
+
+@pytest.mark.parametrize("make", [load_chains.standard_chain, load_chains.vertical_chain])
+def test_no_two_numbers_of_the_sub_regions_share_a_symbol(make: object) -> None:
+    steps = [step for n in range(1, 5) for step in make(n).steps]  # type: ignore[operator]
+    symbols = [step.symbol for step in steps]
+    assert len(set(symbols)) == len(symbols)
+    named = {step.output: step.symbol for step in steps}
+    assert [named[f"force_{n}_mn"] for n in range(1, 5)] == ["F_1", "F_2", "F_3", "F_4"]
+    assert named["shape_factor_3"] == "fa_3"
+    assert named.get("shape_factor_flexure_3", "fa_3,2") == "fa_3,2"  # the number of the sub-region stands first
 
 
 def test_limits_follow_the_unit() -> None:

@@ -97,18 +97,72 @@ def test_too_little_shear_area_fails_and_is_never_nan() -> None:
     made = checks(found)
     assert found["shear_area_required_cm2"][0] > found["shear_area_net_cm2"][0]
     assert not made["shear area"].ok
-    assert not made["shear area in the modulus formula"].ok
+    assert found["shear_utilisation"][0] == 1.0
     for check in made.values():
         assert math.isfinite(check.ratio)
 
 
-def test_oblique_frame_fails_where_one_of_its_modulus_formulas_has_no_value() -> None:
-    # nearly longitudinal: the interpolated area is met, the transverse one alone is not
+def test_oblique_frame_counts_the_longitudinal_area_with_its_share_only() -> None:
+    # Omega 66: q = 46/50 = 0.92. Hand, the transverse bow frame from above: A_t = 54.68, A_w = 71.82 cm2.
+    # Longitudinal: S_w 2.4 > 1.2, PPF 1, p = 5; b' = 2, k_o = 1 - 0.15 = 0.85, b_2 = 0.4, b_1 = 0.34 m
+    # A_L = 10^4 x 5 x 0.5 x 0.34 x 2.4/(0.577 x 355) = 99.59 cm2: more than A_w, but it counts with 0.08 only
+    # A = 0.92 x 54.68 + 0.08 x 99.59 = 58.27 cm2 <= 71.82: met, ratio 0.811; at Omega 70 it is 54.68/71.82 = 0.761
+    found = run(omega_deg=66.0)
+    at = 1e4 * 0.5 * 0.8 * 0.4 * 7.0 / (0.577 * 355.0)
+    al = 1e4 * 5.0 * 0.5 * 0.34 * 2.4 / (0.577 * 355.0)
+    assert (at, 71.82, al) == (pytest.approx(54.678, abs=5e-4), 71.82, pytest.approx(99.592, abs=5e-4))
+    assert found["shear_area_required_cm2"][0] == near(0.92 * at + 0.08 * al)
+    # a_4 = 99.59/71.82 would be 1.387: taken at 1, A_4 = 1/(2 - k_w), Z_L = 10^6 x 5 x 0.34 x 2.4^2 x A_4/(8 x 355)
+    kw = 1.0 / (1.0 + 2.0 * 28.5 / 71.82)
+    zl = 1e6 * 5.0 * 0.34 * 5.76 / (2.0 - kw) / (8.0 * 355.0)
+    zt = run()["plastic_modulus_required_cm3"][0]  # by hand above
+    assert found["plastic_modulus_required_cm3"][0] == near(0.92 * zt + 0.08 * zl)
+    made = checks(found)
+    assert made["shear area"].ratio == pytest.approx(0.8114, abs=5e-5)
+    assert all(check.ok for check in made.values())
+
+
+def test_oblique_frame_counts_the_transverse_area_with_its_share_only() -> None:
+    # Omega 21: q = 0.02; Mi's patch 0.7 x 2.5 m, 4 MPa, factor of B, 1.0; web 9 mm: A_w = 399 x 9/100 = 35.91 cm2
+    # A_t = 10^4 x 0.5 x 0.7 x 0.4 x (1.4 x 4)/204.835 = 38.27 cm2: a_1 would be 1.066, taken at 1
+    # b' = 1.75, k_o = 1 - 0.3/1.75, b_2 = 0.7 x 0.5625, b_1 = 0.32625 m; a = 0.8 m
+    # A_L = 10^4 x 4 x 0.5 x 0.32625 x 0.8/204.835 = 25.48; A = 0.02 x 38.27 + 0.98 x 25.48 = 25.74 cm2 <= 35.91
     found = run(load_area="Mi", factor_area="B", omega_deg=21.0, web_frame_spacing_m=2.5, web_net_mm=9.0, span_m=0.8)
-    offered = found["shear_area_net_cm2"][0]
-    assert found["shear_area_required_cm2"][0] < offered < found["shear_area_transverse_cm2"][0]
+    at = 1e4 * 0.5 * 0.7 * 0.4 * 5.6 / 204.835
+    al = 1e4 * 4.0 * 0.5 * 0.32625 * 0.8 / 204.835
+    assert found["shear_utilisation"][0] == 1.0
+    assert found["shear_area_required_cm2"][0] == near(0.02 * at + 0.98 * al)
+    assert found["shear_area_required_cm2"][0] == pytest.approx(25.740, abs=5e-4)
+    # A_p = 106 > 34.2 + 28.5: Z_p = 62.7 x 26.5/20 + 380^2 x 9/2000 + 28.5 x 38.95 = 1842.95 cm3
+    # k_w = 1/(1 + 57/35.91); Y = 1 - 0.35/0.8 = 0.5625; A_1A = 1/(2 - k_w)
+    # A_1B = (1 - 1/1.125)/(0.275 + 1.44 k_z^0.7)
+    kw = 1.0 / (1.0 + 57.0 / 35.91)
+    kz = (150.0 * 19.0**2 / 4.0 + 200.0 * 26.5**2 / 4.0) / 1000.0 / (62.7 * 26.5 / 20.0 + 649.8 + 28.5 * 38.95)
+    a1 = max(1.0 / (2.0 - kw), (1.0 - 1.0 / 1.125) / (0.275 + 1.44 * kz**0.7))
+    zt = 1e6 * 0.7 * 0.5625 * 0.4 * 5.6 * 0.8 * a1 / (4.0 * 355.0)
+    zl = 1e6 * 4.0 * 0.32625 * 0.64 / (2.0 + kw * (math.sqrt(1.0 - (al / 35.91) ** 2) - 1.0)) / (8.0 * 355.0)
+    assert found["plastic_modulus_required_cm3"][0] == near(0.02 * zt + 0.98 * zl)
     assert checks(found)["shear area"].ok
-    assert not checks(found)["shear area in the modulus formula"].ok
+    assert checks(found)["plastic modulus"].ok
+
+
+@pytest.mark.parametrize(
+    ("changed", "area"),
+    [
+        ({"omega_deg": 70.0, "web_net_mm": 13.0}, "shear_area_transverse_cm2"),
+        ({"omega_deg": 20.0}, "shear_area_longitudinal_cm2"),
+    ],
+)
+def test_a_formula_that_counts_alone_without_a_value_is_a_failed_shear_check(
+    changed: dict[str, Any], area: str
+) -> None:
+    # a_1 = 54.68/(399 x 13/100 = 51.87) > 1; a_4 = 99.59/71.82 > 1
+    found = run(**changed)
+    assert found[area][0] > found["shear_area_net_cm2"][0]
+    shear = checks(found)["shear area"]
+    assert not shear.ok
+    assert shear.ratio == found[area][0] / found["shear_area_net_cm2"][0]
+    assert checks(found)["plastic modulus"].ratio > 0.0
 
 
 def test_slenderness_checks_fail_beyond_their_limits() -> None:
@@ -205,6 +259,35 @@ def test_every_check_of_any_frame_is_a_number(changed: dict[str, Any]) -> None:
         assert not math.isnan(check.ratio)
         assert check.ok == (check.ratio <= 1.0)
     assert np.isfinite([found[spec.required][0] for spec in RULE.checks]).all()
+
+
+OBLIQUE = {name: strategy for name, strategy in POSITIVE.items() if name != "omega_deg"}
+
+
+@given(st.fixed_dictionaries(OBLIQUE))
+def test_every_ratio_is_continuous_at_20_and_70_degrees(changed: dict[str, Any]) -> None:
+    # 0.001 degree of 50 moves a ratio by 2e-5 of what lies between the two ends, and nothing else
+    changed["stiffener_height_mm"] = changed["web_height_mm"] + 19.0
+    before, low, after, earlier, high, later = (
+        {name: check.ratio for name, check in checks(run(**changed, omega_deg=omega)).items()}
+        for omega in (19.999, 20.0, 20.001, 69.999, 70.0, 70.001)
+    )
+    assert before == low
+    assert later == high
+    for name in low:
+        step = (0.001 / 50.0) * (high[name] - low[name])
+        assert after[name] - low[name] == pytest.approx(step, rel=1e-6, abs=1e-12 * (low[name] + high[name]))
+        assert high[name] - earlier[name] == pytest.approx(step, rel=1e-6, abs=1e-12 * (low[name] + high[name]))
+
+
+@given(st.fixed_dictionaries(POSITIVE))
+def test_no_ratio_of_an_oblique_frame_leaves_what_lies_between_the_two_ends(changed: dict[str, Any]) -> None:
+    changed["stiffener_height_mm"] = changed["web_height_mm"] + 19.0
+    found = {name: check.ratio for name, check in checks(run(**changed)).items()}
+    ends = [checks(run(**{**changed, "omega_deg": omega})) for omega in (20.0, 70.0)]
+    for name, ratio in found.items():
+        least, most = sorted(end[name].ratio for end in ends)
+        assert least * (1.0 - 1e-12) <= ratio <= most * (1.0 + 1e-12)
 
 
 @given(st.fixed_dictionaries(POSITIVE), st.floats(1.001, 1.5))

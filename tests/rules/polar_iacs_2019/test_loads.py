@@ -60,6 +60,7 @@ def test_pc4_ship_of_120_m_and_14_kt_by_hand() -> None:
         assert value(loads, f"line_load_{n + 1}_mn_per_m") == near(q[n])
         assert value(loads, f"pressure_{n + 1}_mpa") == near(p[n])
     # maxima from three different sub-regions: F of the second, Q of the fourth, P of the first
+    assert loads.choices[1] == "largest F from sub-region 2, largest Q from sub-region 4, largest P from sub-region 1"
     bow = loads.patches[0]
     assert (bow.force_mn, bow.width_m, bow.height_m) == (near(f[1]), near(f[1] / q[3]), near(q[3] / p[0]))
     assert bow.pressure_mpa == near(p[0])
@@ -120,6 +121,11 @@ def test_vertical_sided_bow_by_hand() -> None:
     )
     assert bow.areas == ("B", "BIi")
     assert "aspect_ratio_1" not in loads.traces["design"]
+    assert loads.choices[1] == "largest F from sub-region 1, largest Q from sub-region 1, largest P from sub-region 1"
+    _, level = design(
+        facts(ice_class="PC6", stem_angle_deg=85.0), angles(alpha=(20.0, 40.0, 40.0, 12.0), beta_prime=STEEP)
+    )
+    assert level.choices[1].startswith("largest F from sub-regions 2, 3, largest Q from sub-regions 2, 3, largest P")
 
 
 def test_bulbous_bow_is_never_less_than_its_least() -> None:
@@ -130,7 +136,11 @@ def test_bulbous_bow_is_never_less_than_its_least() -> None:
     q, p = f**0.61 * 1.11 / 1.3**0.35, f**0.22 * 1.11**2 * 1.3**0.3
     bow = loads.patches[0]
     assert (bow.force_mn, bow.width_m, bow.height_m, bow.pressure_mpa) == (near(f), near(f / q), near(q / p), near(p))
+    least = "the least of a bulbous bow (I2.3.1(vii))"
+    assert loads.choices[1] == f"largest F from {least}, largest Q from {least}, largest P from {least}"
     _, wide = design(ship, angles(alpha=(45.0, 30.0, 20.0, 12.0)))
+    # hand: F 13.5, Q 13.5^0.22 x 2.33 = 4.1 > 3.0, P 13.5^0.56 x 0.65 = 2.8 > 2.0
+    assert wide.choices[1] == "largest F from sub-region 1, largest Q from sub-region 1, largest P from sub-region 1"
     assert wide.patches[0].force_mn == near(45.0 / 30.0 * 2.60 * 14.0**0.47)
 
 
@@ -184,11 +194,11 @@ def test_finding_and_choice_of_the_stern_factors() -> None:
 
 def test_choices_say_what_was_chosen() -> None:
     _, plain = design()
-    assert plain.choices[1:] == ("area factors from Table 4",)
+    assert plain.choices[2:] == ("area factors from Table 4",)
     _, breaker = design(facts(icebreaker=True))
-    assert breaker.choices[1:] == ("area factors from Table 5 (notation Icebreaker)",)
+    assert breaker.choices[2:] == ("area factors from Table 5 (notation Icebreaker)",)
     _, light = design(facts(ice_class="PC6"))
-    assert light.choices[2].startswith("PC6: the icebelt of the bow intermediate region, BIi, takes the bow's load")
+    assert light.choices[3].startswith("PC6: the icebelt of the bow intermediate region, BIi, takes the bow's load")
     _, astern = design(facts(operates_astern=True))
     assert "operates astern" in astern.choices[-1]
 

@@ -251,13 +251,23 @@ def test_findings_word_for_word(
 
 
 CHOICES: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple[str, ...]]] = [
-    ({}, {}, (), (f"standard bow formula: {STEM} 40.0 degrees, within I2.3.1(v)", "area factors from Table 4")),
+    (
+        {},
+        {},
+        (),
+        (
+            f"standard bow formula: {STEM} 40.0 degrees, within I2.3.1(v)",
+            "largest F from sub-region 2, largest Q from sub-region 4, largest P from sub-region 1",
+            "area factors from Table 4",
+        ),
+    ),
     (
         {"ice_class": "PC6", "icebreaker": True, "operates_astern": True},
         {},
         (),
         (
             f"standard bow formula: {STEM} 40.0 degrees, within I2.3.1(v)",
+            "largest F from sub-region 2, largest Q from sub-region 4, largest P from sub-region 1",
             "area factors from Table 5 (notation Icebreaker)",
             "PC6: the icebelt of the bow intermediate region, BIi, takes the bow's load (I2.3.1(iii))",
             "operates astern: the aft part takes the requirements of bow and bow intermediate (I2.2.6)",
@@ -272,6 +282,7 @@ CHOICES: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple[
                 f"PC4, {STEM} 9.0 degrees: outside I2.3.1(v) to (vii), carried on by the written reason; "
                 "formula by sub-region: standard, standard, standard, standard"
             ),
+            "largest F from sub-region 1, largest Q from sub-region 1, largest P from sub-region 2",
             "area factors from Table 4",
             "azimuthing units: stern factors Si and Sl from Table 4, carried by the written reason: letter 7",
         ),
@@ -285,6 +296,7 @@ CHOICES: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple[
                 f"PC7, {STEM} 0.0 degrees: outside I2.3.1(v) to (vii), carried on by the written reason; "
                 "formula by sub-region: vertical-sided, vertical-sided, standard, standard"
             ),
+            "largest F from sub-region 1, largest Q from sub-region 1, largest P from sub-region 1",
             "area factors from Table 4",
             "PC7: the icebelt of the bow intermediate region, BIi, takes the bow's load (I2.3.1(iii))",
         ),

@@ -163,18 +163,6 @@ def plastic_modulus_required(
     )
 
 
-@DOCUMENT.clause("I2.6.3", title="shear area without which the modulus formula has no value", symbol="A_need",
-                 status=Status.CHOICE)  # fmt: skip
-def shear_area_for_modulus(
-    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2
-) -> Cm2:
-    """Least net shear area at which every modulus formula that counts has a value [cm2]: a_1 and a_4 at most 1."""
-    return np.maximum(
-        np.where(transverse_share > 0.0, shear_area_transverse_cm2, 0.0),
-        np.where(transverse_share < 1.0, shear_area_longitudinal_cm2, 0.0),
-    )
-
-
 @DOCUMENT.clause("I2.7.2", title="whether the framing formulas have a value", symbol="in scope", status=Status.CHOICE,
                  note="b' must exceed 0.3 where the longitudinal formula counts")  # fmt: skip
 def framing_in_scope(*, transverse_share: Ratio, patch_over_spacing: Ratio) -> Flag:

@@ -56,9 +56,13 @@ def shear_area_longitudinal(
 
 
 @DOCUMENT.clause("I2.7.3", title="shear utilisation of the longitudinal", symbol="a_4", status=Status.MEMORY,
-                 note="above 1 the shear area fails and the formula has no value; it is then shown at 1")  # fmt: skip
+                 note="above 1 the formula has no value; taken at 1, the shear check judges the area")  # fmt: skip
 def shear_utilisation_longitudinal(*, shear_area_longitudinal_cm2: Cm2, shear_area_net_cm2: Cm2) -> Ratio:
-    """Required over fitted shear area a_4 [-], at most 1: beyond it the shear check has failed. Recalled."""
+    """Required over fitted shear area a_4 [-], at most 1, the limit of the modulus formula. Recalled.
+
+    Beyond it the shear check fails where longitudinal framing counts alone; of an oblique frame it judges the
+    interpolated area.
+    """
     return np.minimum(shear_area_longitudinal_cm2 / shear_area_net_cm2, 1.0)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from beltwright.core.chain import Chain, Quantity, Step
@@ -19,9 +20,15 @@ _CLASS: Final = next(quantity for quantity in SHIP if quantity.name == "ice_clas
 _GIVEN: Final = {quantity.name: quantity for quantity in (*SHIP, *STATION)}
 
 
-def given_by(clause: Clause[Any, Any], name: str) -> Quantity:
-    """Return an input that a clause of an earlier chain gives: its symbol, unit and title."""
-    return Quantity(name=name, symbol=clause.symbol, unit=clause.unit, meaning=clause.title)
+def given_by(clause: Clause[Any, Any], name: str, symbol: str = "") -> Quantity:
+    """Return an input that a clause of an earlier chain gives: its symbol (or another one), unit and title."""
+    return Quantity(name=name, symbol=symbol or clause.symbol, unit=clause.unit, meaning=clause.title)
+
+
+def numbered(clause: Clause[Any, Any], number: int) -> str:
+    """Return a clause's symbol in one sub-region, its number before any other subscript: ``F_2``, ``fa_2,1``."""
+    letter, joint, subscript = clause.symbol.partition("_")
+    return f"{letter}_{number}{',' if joint else ''}{subscript}"
 
 
 _DISPLACEMENT_BOW: Final = given_by(i2_1.bow_displacement, "displacement_bow_kt")
@@ -66,6 +73,7 @@ OTHER_CHAIN: Final = Chain(
         Step(output="other_patch_height_m", clause=patch.other_patch_height),
         Step(
             output="other_pressure_mpa",
+            symbol="P_avg,NonBow",
             clause=patch.average_pressure,
             inputs={
                 "force_mn": "other_force_mn",
@@ -92,13 +100,14 @@ def _station_inputs(number: int) -> list[Quantity]:
     return [count, given_by(i2_2.bow_aft_border, "bow_aft_m"), *angles, _DISPLACEMENT_BOW]
 
 
+def _step(number: int, output: str, clause: Clause[Any, Any], inputs: Mapping[str, str]) -> Step:
+    """One step of a sub-region, its number in the output's name ({}) and in its symbol."""
+    return Step(output=output.format(number), clause=clause, inputs=inputs, symbol=numbered(clause, number))
+
+
 def _middle(number: int) -> Step:
     """The step that places a sub-region."""
-    return Step(
-        output=f"aft_of_stem_{number}_m",
-        clause=force.sub_region_middle,
-        inputs={"sub_region": f"sub_region_{number}"},
-    )
+    return _step(number, "aft_of_stem_{}_m", force.sub_region_middle, {"sub_region": f"sub_region_{number}"})
 
 
 def standard_chain(number: int) -> Chain:
@@ -119,19 +128,18 @@ def standard_chain(number: int) -> Chain:
         ],
         (
             _middle(n),
-            Step(
-                output=f"shape_factor_angles_{n}",
-                clause=force.shape_factor_angles,
-                inputs={"aft_of_stem_m": f"aft_of_stem_{n}_m", **angles},
+            _step(
+                n, "shape_factor_angles_{}", force.shape_factor_angles,
+                {"aft_of_stem_m": f"aft_of_stem_{n}_m", **angles},
             ),
-            Step(output=f"shape_factor_flexure_{n}", clause=force.shape_factor_flexure, inputs=beta),
-            Step(output=f"shape_factor_{n}", clause=force.shape_factor, inputs=shape),
-            Step(output=f"force_{n}_mn", clause=force.bow_force, inputs={"shape_factor": f"shape_factor_{n}"}),
-            Step(output=f"aspect_ratio_{n}", clause=force.bow_aspect_ratio, inputs=beta),
-            Step(output=f"line_load_{n}_mn_per_m", clause=force.bow_line_load, inputs=load),
-            Step(output=f"pressure_{n}_mpa", clause=force.bow_pressure, inputs=load),
+            _step(n, "shape_factor_flexure_{}", force.shape_factor_flexure, beta),
+            _step(n, "shape_factor_{}", force.shape_factor, shape),
+            _step(n, "force_{}_mn", force.bow_force, {"shape_factor": f"shape_factor_{n}"}),
+            _step(n, "aspect_ratio_{}", force.bow_aspect_ratio, beta),
+            _step(n, "line_load_{}_mn_per_m", force.bow_line_load, load),
+            _step(n, "pressure_{}_mpa", force.bow_pressure, load),
         ),
-    )
+    )  # fmt: skip
 
 
 def vertical_chain(number: int) -> Chain:
@@ -148,12 +156,10 @@ def vertical_chain(number: int) -> Chain:
         ],
         (
             _middle(n),
-            Step(
-                output=f"shape_factor_{n}", clause=force.vertical_shape_factor, inputs={"alpha_deg": f"alpha_{n}_deg"}
-            ),
-            Step(output=f"force_{n}_mn", clause=force.vertical_force, inputs={"shape_factor": f"shape_factor_{n}"}),
-            Step(output=f"line_load_{n}_mn_per_m", clause=force.vertical_line_load, inputs=load),
-            Step(output=f"pressure_{n}_mpa", clause=force.vertical_pressure, inputs=load),
+            _step(n, "shape_factor_{}", force.vertical_shape_factor, {"alpha_deg": f"alpha_{n}_deg"}),
+            _step(n, "force_{}_mn", force.vertical_force, {"shape_factor": f"shape_factor_{n}"}),
+            _step(n, "line_load_{}_mn_per_m", force.vertical_line_load, load),
+            _step(n, "pressure_{}_mpa", force.vertical_pressure, load),
         ),
     )
 
@@ -161,7 +167,7 @@ def vertical_chain(number: int) -> Chain:
 def design_chain(*, bulb: bool) -> Chain:
     """Return the chain from the four sub-regions to the bow's patch; with the least load of a bulbous bow if asked."""
     loads = [
-        given_by(clause, name.format(n))
+        given_by(clause, name.format(n), numbered(clause, n))
         for clause, name in (
             (force.bow_force, "force_{}_mn"),
             (force.bow_line_load, "line_load_{}_mn_per_m"),
@@ -202,6 +208,7 @@ _PATCH_STEPS: Final = (
     Step(output="bow_patch_height_m", clause=patch.bow_patch_height),
     Step(
         output="bow_pressure_mpa",
+        symbol="P_avg,Bow",
         clause=patch.average_pressure,
         inputs={
             "force_mn": "bow_force_mn",

@@ -78,7 +78,7 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
         columns=columns,
         patches=_patches(design, areas),
         traces=traces,
-        choices=(*form.choices, *_area_choices(facts, areas)),
+        choices=(*form.choices, _whence(design), *_area_choices(facts, areas)),
         findings=(*form.findings, *_notes(design, facts, areas)),
     )
 
@@ -154,6 +154,20 @@ def _patches(design: Trace, areas: PolarHullAreas) -> tuple[LoadPatch, ...]:
         )
         for name, key in (("bow", "bow"), ("outside the bow", "other"))
     )
+
+
+def _whence(design: Trace) -> str:
+    """A sentence on where each of the bow's three maxima comes from; sub-regions of equal value are all named."""
+    said = []
+    for letter, one, greatest in (
+        ("F", "force_{}_mn", "bow_force_mn"),
+        ("Q", "line_load_{}_mn_per_m", "bow_line_load_mn_per_m"),
+        ("P", "pressure_{}_mpa", "bow_greatest_pressure_mpa"),
+    ):
+        found = [n for n in range(1, SUB_REGIONS + 1) if design[one.format(n)].value == design[greatest].value]
+        named = f"sub-region{'s' if len(found) > 1 else ''} {', '.join(map(str, found))}"
+        said.append(f"largest {letter} from {named if found else 'the least of a bulbous bow (I2.3.1(vii))'}")
+    return ", ".join(said)
 
 
 def _area_choices(facts: Columns, areas: PolarHullAreas) -> tuple[str, ...]:

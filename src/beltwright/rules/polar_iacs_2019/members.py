@@ -107,7 +107,6 @@ _REQUIRED_STEPS: Final = (
     Step(output="in_scope", clause=i2_5.framing_in_scope),
     Step(output="shear_area_required_cm2", clause=i2_5.shear_area_required),
     Step(output="plastic_modulus_required_cm3", clause=i2_5.plastic_modulus_required),
-    Step(output="shear_area_for_modulus_cm2", clause=i2_5.shear_area_for_modulus),
     Step(output="web_slenderness", clause=i2_9.web_slenderness),
     Step(output="web_slenderness_limit", clause=i2_9.web_slenderness_limit),
     Step(output="web_thickness_least_mm", clause=i2_9.web_thickness_least),
@@ -183,7 +182,6 @@ FRAMING: Final = MemberRule(
     checks=(
         _check("shear area", "shear_area_required_cm2", "shear_area_net_cm2", "I2.5.10"),
         _check("plastic modulus", "plastic_modulus_required_cm3", "plastic_modulus_net_cm3", "I2.5.10"),
-        _check("shear area in the modulus formula", "shear_area_for_modulus_cm2", "shear_area_net_cm2", "I2.6.3"),
         _check("neutral axis in the web", "axis_in_web_mm", "web_height_mm", "I2.5.9"),
         _check("web slenderness", "web_slenderness", "web_slenderness_limit", "I2.9.1"),
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),

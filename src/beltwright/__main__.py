@@ -1,0 +1,5 @@
+"""``python -m beltwright``: the command line."""
+
+from beltwright.cli.main import main
+
+main()
