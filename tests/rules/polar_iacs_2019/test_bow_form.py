@@ -41,6 +41,7 @@ def test_a_flared_bow_takes_the_standard_formula_in_every_class(ice_class: str) 
 
 def test_a_standard_bow_stays_standard_where_it_grows_steep_aft() -> None:
     assert form("PC6", beta=(27.5, 18.9, 11.0, 6.0)).vertical == STANDARD
+    assert form("PC4", beta=(27.5, 18.9, 11.0, 0.5)).vertical == STANDARD
 
 
 @pytest.mark.parametrize("ice_class", ["PC6", "PC7"])

@@ -216,6 +216,7 @@ def test_borders_for_drawing(astern: bool) -> None:
     assert [float(b.aft_of_stem_m[0]) for b in across] == pytest.approx(
         [24.0, 36.8, 90.0, 73.2] if astern else [24.0, 36.8, 90.0]
     )
+    assert all(b.height_m.tolist() == [0.0] for b in across)
     assert [(b.forward, b.aft) for b in across] == (
         [("B", "BI"), ("BI", "M"), ("BI", "B"), ("M", "BI")] if astern else [("B", "BI"), ("BI", "M"), ("M", "S")]
     )

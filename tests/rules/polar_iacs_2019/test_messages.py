@@ -94,10 +94,10 @@ REFUSALS: list[tuple[type[ToolError], Any, str]] = [
     ),
     (
         InputError,
-        lambda: refused({}, {"x": (3.0, 9.0, 15.0, 21.1234)}),
+        lambda: refused({"alpha_ten_aft_of_stem_m": 24.01}, {"x": (3.0, 9.0, 15.0, 21.1234)}),
         (
             "angles: aft_of_stem_m: the angles are not those of the middles of the bow's sub-regions; "
-            "found [ 3. 9. 15. 21.123] m; allowed: [ 3. 9. 15. 21.]"
+            "found [ 3. 9. 15. 21.123] m; allowed: [ 3.001 9.004 15.006 21.009]"
         ),
     ),
     (

@@ -34,9 +34,9 @@ class BowForm:
 def bow_form(facts: Columns, angles: Columns, overrides: tuple[Override, ...]) -> BowForm:
     """Choose the formula of each sub-region by I2.3.1(v) to (viii), with the reason in words."""
     ice_class = str(facts["ice_class"][0])
-    stem = np.asarray(facts["stem_angle_deg"], dtype=np.float64)
-    beta = np.asarray(angles["beta_prime_deg"], dtype=np.float64)
-    alpha = np.asarray(angles["alpha_deg"], dtype=np.float64)
+    stem: FloatArray = facts["stem_angle_deg"]
+    beta: FloatArray = angles["beta_prime_deg"]
+    alpha: FloatArray = angles["alpha_deg"]
     _check_alpha(alpha)
     standard = bool(force.standard_bow(stem_angle_deg=stem, foremost_beta_prime_deg=beta[:1])[0])
     bulb = bool(facts["bulbous_bow"][0])
@@ -47,7 +47,7 @@ def bow_form(facts: Columns, angles: Columns, overrides: tuple[Override, ...]) -
             f"{ice_class} with a bulbous bow: formula for vertical sides at every sub-region, not less than the "
             "standard formula with fa = 0.6 and AR = 1.3 (I2.3.1(vii))"
         )
-        return _vertical(np.ones(SUB_REGIONS, dtype=bool), reason, bulb=True)
+        return _vertical((True,) * SUB_REGIONS, reason, bulb=True)
     if standard and not bulb:
         _check_positive(beta)
         return BowForm(
@@ -56,13 +56,13 @@ def bow_form(facts: Columns, angles: Columns, overrides: tuple[Override, ...]) -
             choices=(f"standard bow formula: {shown}, within I2.3.1(v)",),
             findings=(),
         )
-    vertical = np.asarray(force.vertical_side(beta_prime_deg=beta), dtype=bool) & any_bow
+    vertical = force.vertical_side(beta_prime_deg=beta) & any_bow
     if any_bow and vertical.all():
         reason = (
             f"{ice_class}, {shown}, outside I2.3.1(v); beta' within 0 and 10 degrees at every sub-region: "
             "formula for vertical sides (I2.3.1(vi))"
         )
-        return _vertical(vertical, reason, bulb=False)
+        return _vertical((True,) * SUB_REGIONS, reason, bulb=False)
     return _carried_past(ice_class, shown, vertical, beta, overrides, bulb=bulb)
 
 
@@ -88,10 +88,10 @@ def _carried_past(
     )
 
 
-def _vertical(vertical: BoolArray, reason: str, *, bulb: bool) -> BowForm:
+def _vertical(vertical: tuple[bool, ...], reason: str, *, bulb: bool) -> BowForm:
     """A vertical-sided or bulbous bow of PC6 or PC7."""
     return BowForm(
-        vertical=tuple(bool(v) for v in vertical),
+        vertical=vertical,
         bulb=bulb,
         choices=(reason,),
         findings=(Finding(kind=found.VERTICAL_BOW, where="bow", message=reason),),

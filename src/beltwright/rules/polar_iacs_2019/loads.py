@@ -59,8 +59,8 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
         chain = vertical_chain(n) if form.vertical[n - 1] else standard_chain(n)
         given = {
             f"sub_region_{n}": np.array([n]),
-            f"alpha_{n}_deg": _row(angles["alpha_deg"], n),
-            f"beta_prime_{n}_deg": _row(angles["beta_prime_deg"], n),
+            f"alpha_{n}_deg": angles["alpha_deg"][n - 1 : n],
+            f"beta_prime_{n}_deg": angles["beta_prime_deg"][n - 1 : n],
         }
         place = f"{float(angles['aft_of_stem_m'][n - 1]):.3f} m aft of the stem"
         origins = dict.fromkeys(given, f"hull surface on the upper ice waterline, {place}") | {
@@ -83,11 +83,6 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
     )
 
 
-def _row(values: FloatArray, number: int) -> FloatArray:
-    """One station as a length-1 array."""
-    return np.asarray(values, dtype=np.float64)[number - 1 : number]
-
-
 def _follow(chain: Chain, earlier: Trace, given: Columns, origins: Mapping[str, str] | None = None) -> Trace:
     """Run a chain whose inputs come from an earlier trace, or are given; ``origins`` says where those were read."""
     columns = {name: given[name] if name in given else np.array([earlier[name].value]) for name in chain.inputs}
@@ -105,7 +100,7 @@ def _check(facts: Columns, areas: PolarHullAreas, angles: Columns) -> None:
             unit="kt",
             allowed=f"more than 0 up to {GREATEST_DISPLACEMENT_KT:g}",
         )
-    wanted, given = stations(areas), np.asarray(angles["aft_of_stem_m"], dtype=np.float64)
+    wanted, given = stations(areas), angles["aft_of_stem_m"]
     if given.shape != wanted.shape or not np.allclose(given, wanted, rtol=0.0, atol=1e-6):
         raise InputError(
             "angles: aft_of_stem_m",
@@ -124,8 +119,8 @@ def _check_shape(areas: PolarHullAreas, angles: Columns, vertical: tuple[bool, .
     factor = force.shape_factor_angles(
         aft_of_stem_m=stations(areas)[standard],
         rule_length_m=np.array([areas.number("rule_length_m")]),
-        alpha_deg=np.asarray(angles["alpha_deg"])[standard],
-        beta_prime_deg=np.asarray(angles["beta_prime_deg"])[standard],
+        alpha_deg=angles["alpha_deg"][standard],
+        beta_prime_deg=angles["beta_prime_deg"][standard],
     )
     if not (factor > 0.0).all():
         n = int(np.flatnonzero(standard)[np.flatnonzero(~(factor > 0.0))[0]])
