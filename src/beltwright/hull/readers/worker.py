@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import importlib
 import json
+import os
 import resource
 import sys
 from collections.abc import Callable
@@ -75,4 +76,7 @@ def main(argv: list[str]) -> int:
 
 if __name__ == "__main__":
     # The jobs import this module by its name and raise its RefusedError: run that one, not the copy under __main__.
-    sys.exit(importlib.import_module("beltwright.hull.readers.worker").main(sys.argv))
+    status = importlib.import_module("beltwright.hull.readers.worker").main(sys.argv)
+    sys.stdout.flush()
+    sys.stderr.flush()
+    os._exit(status)  # all is written: taking the CAD kernel's modules down in order would cost half a second
