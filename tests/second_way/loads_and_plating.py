@@ -155,7 +155,11 @@ def section(*, hw, tw, h, phi, tp, s, flange_area, flange_height, flange_offset)
 
 def frame(load, factor_of_area, aw, zp, *, s, a, omega, sy, tp, flange_area, bf, tf, web_spacing,
           stringers=False, simple=False, brackets=False, bottom=False):  # fmt: skip
-    """Required shear area [cm2] and plastic modulus [cm3] of a frame with shear area aw and modulus zp."""
+    """Required shear area [cm2] and plastic modulus [cm3] of a frame with shear area aw and modulus zp.
+
+    Both stand between the transverse and the longitudinal requirement by the framing angle; a shear area that one of
+    the two alone would find too small takes the whole web out of that one's bending, no more.
+    """
     kw = 1.0 / (1.0 + 2.0 * flange_area / aw)
     peak = 1.0 if bottom else (max(1.6 - s, 1.0) if stringers else max(1.8 - s, 1.2))
     p = factor_of_area * peak * load["pressure"]
@@ -176,6 +180,11 @@ def frame(load, factor_of_area, aw, zp, *, s, a, omega, sy, tp, flange_area, bf,
     a4 = min(al / aw, 1.0)
     zl = p * carried * a * a / (2.0 - kw * (1.0 - math.sqrt(1.0 - a4 * a4))) / (8.0 * sy) * 1e6
     return (at, zt) if bottom else (between(omega, at, al), between(omega, zt, zl))
+
+
+def strength(aw, zp, aw_required, zp_required):
+    """How far a frame's strength is used: the worse of shear and bending, nothing else depends on the load."""
+    return max(aw_required / aw, zp_required / zp)
 
 
 def work(case):
@@ -206,7 +215,8 @@ def work(case):
             bottom=area in ("BIb", "Mb", "Sb"),
             **given,
         )
-        answer["frames"].append({"aw": aw, "zp": zp, "aw_required": at, "zp_required": zt})
+        answer["frames"].append({"aw": aw, "zp": zp, "aw_required": at, "zp_required": zt,
+                                 "used": strength(aw, zp, at, zt)})  # fmt: skip
     return answer
 
 

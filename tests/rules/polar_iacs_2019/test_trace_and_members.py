@@ -84,6 +84,15 @@ def test_a_member_trace_joins_the_trace_of_the_loads() -> None:
     assert areas.trace["ice_class"].value == "PC4"
 
 
+@pytest.mark.parametrize(("rule", "make"), [(POLAR.plating, panel), (POLAR.framing, frame)], ids=["plating", "framing"])
+def test_the_pressure_on_a_member_is_told_apart_from_that_of_the_patches(rule: MemberRule, make: Any) -> None:
+    _, loads = design()
+    alone = rule.chain.trace({**make(), **loads.columns})
+    for trace in (alone, alone.after(loads.traces["design"])):
+        told = {name: trace[name].symbol for name in ("pressure_mpa", "bow_pressure_mpa", "other_pressure_mpa")}
+        assert list(told.values()) == ["P_avg", "P_avg,Bow", "P_avg,NonBow"]
+
+
 def test_unconfirmed_keeps_order_and_drops_repeats_and_confirmed_cells() -> None:
     a, b, c = (
         Cell(table="t", keys=(("k", name),), value=1.0, status=status)

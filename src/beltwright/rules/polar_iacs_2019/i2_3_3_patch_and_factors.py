@@ -40,8 +40,8 @@ def other_patch_height(*, other_patch_width_m: Metres) -> Metres:
     return other_patch_width_m / 3.6
 
 
-@DOCUMENT.clause("I2.3.4", title="average pressure on the load patch", symbol="P_patch", status=Status.TEXT,
-                 note="printed P_avg, as is the pressure on a member; told apart here")  # fmt: skip
+@DOCUMENT.clause("I2.3.4", title="average pressure on the load patch", symbol="P_avg", status=Status.TEXT,
+                 note="told as P_avg,Bow and P_avg,NonBow, to tell it from the pressure on a member")  # fmt: skip
 def average_pressure(*, force_mn: MN, patch_height_m: Metres, patch_width_m: Metres) -> MPa:
     """Average pressure on the load patch [MPa]. Source: UR I2.3.4 (text)."""
     return force_mn / (patch_height_m * patch_width_m)

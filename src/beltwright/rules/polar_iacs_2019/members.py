@@ -21,10 +21,10 @@ _SHIP_INPUTS: Final = [q for q in SHIP if q.name in ("ice_class", "icebreaker", 
 _LOAD_INPUTS: Final = [
     given_by(i2_3.bow_patch_height, "bow_patch_height_m"),
     given_by(i2_3.bow_patch_width, "bow_patch_width_m"),
-    given_by(i2_3.average_pressure, "bow_pressure_mpa"),
+    given_by(i2_3.average_pressure, "bow_pressure_mpa", "P_avg,Bow"),
     given_by(i2_3.other_patch_height, "other_patch_height_m"),
     given_by(i2_3.other_patch_width, "other_patch_width_m"),
-    given_by(i2_3.average_pressure, "other_pressure_mpa"),
+    given_by(i2_3.average_pressure, "other_pressure_mpa", "P_avg,NonBow"),
 ]
 _LOAD_STEPS: Final = (
     Step(output="bow_load_acts", clause=i2_3.bow_load_acts),
