@@ -118,6 +118,11 @@ def _inputs(chain: Any, member: dict[str, Any]) -> dict[str, Any]:
     return {name: np.asarray(member[name]) for name in chain.inputs}
 
 
+def _centroid() -> tuple[tuple[str, str, float], ...]:
+    """The same centre for every member."""
+    return (("centroid_x_m", "m", 60.0), ("centroid_y_m", "m", 8.0), ("centroid_z_m", "m", 5.0))
+
+
 def panel_table(codes: list[str], loads: Any) -> tuple[ColumnTable, dict[str, Any]]:
     """Panels by the real chain; the last one has no ice requirement."""
     member = _members(codes, loads)
@@ -155,6 +160,7 @@ def panel_table(codes: list[str], loads: Any) -> tuple[ColumnTable, dict[str, An
         "thickness_as_built_mm": ("mm", built),
         "ratio": ("-", ratio),
         "margin_mm": ("mm", built - required),
+        "mass_kg": ("kg", 2.0 * 0.62 * built * 7.85),
     }
     columns = {
         name: column("label", name.replace("_", " "), np.array([*data, "X" if name == "id" else ""]))
@@ -166,6 +172,13 @@ def panel_table(codes: list[str], loads: Any) -> tuple[ColumnTable, dict[str, An
         for name, (unit, data) in numbers.items()
     }
     columns["outcome"] = column("label", "outcome", np.array([*words["outcome"], "no ice requirement"]))
+    columns |= {
+        name: column(unit, name, np.full(n + 1, value))
+        for name, unit, value in (
+            ("spacing_axis_m", "m", 0.4), ("support_distance_m", "m", 1.45), ("area_m2", "m2", 0.62),
+            ("net_area_m2", "m2", 1.24), *_centroid(),
+        )
+    }  # fmt: skip
     return ColumnTable("panels", columns), member
 
 
@@ -198,6 +211,13 @@ def frame_table(member: dict[str, Any]) -> ColumnTable:
         "modulus_offered_cm3": ("cm3", out["plastic_modulus_net_cm3"]),
         "ratio": ("-", ratio),
         "mass_kg_per_m": ("kg/m", np.full(n, 52.6)),
+        "spacing_m": ("m", member["spacing_m"]),
+        "span_m": ("m", member["span_m"]),
+        "omega_deg": ("deg", member["omega_deg"]),
+        "web_angle_deg": ("deg", member["web_angle_deg"]),
+        "length_m": ("m", np.full(n, 1.5)),
+        "mass_kg": ("kg", np.full(n, 2.0 * 1.5 * 52.6)),
+        **{name: (unit, np.full(n, value)) for name, unit, value in _centroid()},
     }
     columns = {name: column("label", name, np.array(data)) for name, data in words.items()}
     columns |= {name: column(unit, name, data) for name, (unit, data) in numbers.items()}
@@ -321,6 +341,10 @@ def material() -> Material:
                 "frame": column("label", "frame", ["Fr 169.0"] * len(areas.borders)),
                 "height": column("label", "height", [""] * len(areas.borders)),
                 "ref": column("label", "clause", [b.ref for b in areas.borders]),
+                **{
+                    name: column("m", name, [7.62] * len(areas.borders))
+                    for name in ("z_at_stem_m", "z_at_bow_aft_m", "z_amidships_m", "z_at_ap_m")
+                },
             },
         ),
         area_table=ColumnTable(
@@ -337,6 +361,7 @@ def material() -> Material:
                 "thickness_least_mm": column("mm", "least", np.full(k, 14.5)),
                 "thickness_most_mm": column("mm", "most", np.full(k, 25.5)),
                 "governing_panel": column("label", "governing panel", ["P000"] * k),
+                "governing_load_area": column("label", "governing load", ["B"] * k),
                 "frame_sections": column("label", "sections", ["T300x16+100x19"] * k),
                 "frame_governing": column("label", "governing frame", ["F000"] * k),
             },
@@ -351,6 +376,8 @@ def material() -> Material:
                     "hull_area": column("label", "area", ["B", "B", "Mi", "Mi"]),
                     "kind": column("label", "kind", ["plating", "frames"] * 2),
                     "mass_t": column("t", "mass", [96.1, 41.0, 88.2, 30.9]),
+                    "area_m2": column("m2", "weighed", [612.4, np.nan, 561.8, np.nan], ["", "none", "", "none"]),
+                    "length_m": column("m", "weighed", [np.nan, 780.1, np.nan, 587.5], ["none", "", "none", ""]),
                     "lcg_m": column("m", "lcg", [82.1, 82.4, 48.8, 48.9]),
                     "tcg_m": column("m", "tcg", [0.0] * 4),
                     "vcg_m": column("m", "vcg", [5.2, 5.3, 7.0, 7.1]),
@@ -359,6 +386,7 @@ def material() -> Material:
             allowances=(("weld metal, 1.2 %", 3.1), ("mill tolerance, 0.7 %", 1.8)),
             total_t=261.1,
             centre_m=(66.0, 0.0, 6.1),
+            not_weighed_m2=431.7,
             remarks=("Mass by 7,850 kg/m³.",),
         ),
         findings=(Finding(kind=CAUTION, where="hull", message="an example with <b>markup</b> and #code"),),

@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 import jsonschema
+import numpy as np
 import pytest
 from pypdf import PdfReader
 
@@ -144,6 +145,81 @@ def test_the_booklet_stays_short_and_lists_what_is_not_confirmed(plain: dict, pa
     last = " ".join(pages[-8:])
     assert plain["provenance"]["unconfirmed_clauses"]
     assert all(entry["clause"] in last for entry in plain["provenance"]["unconfirmed_clauses"])
+
+
+STEEL_T_PER_M3 = 7.85  # common practice, no source
+
+
+def by_area(plain: dict, kind: str) -> dict[str, dict[str, float | None]]:  # type: ignore[type-arg]
+    """The weight table's rows of a kind by hull area."""
+    columns = plain["weights"]["columns"]
+    rows = range(plain["weights"]["rows"])
+    return {
+        columns["hull_area"]["values"][row]: {name: column["values"][row] for name, column in columns.items()}
+        for row in rows
+        if columns["kind"]["values"][row] == kind
+    }
+
+
+@pytest.mark.parametrize(
+    ("kind", "table", "size"), [("plating", "panels", "area_m2"), ("frames", "frames", "length_m")]
+)
+def test_members_add_up_to_the_weight_table(plain: dict, kind: str, table: str, size: str) -> None:  # type: ignore[type-arg]
+    """Second way: mass, first moments and size of every hull area, summed from the rows of the member table."""
+    columns = {name: column["values"] for name, column in plain[table]["columns"].items()}
+    sides = [2.0 * value for value in columns["length_m"]] if kind == "frames" else columns["net_area_m2"]
+    told = by_area(plain, kind)
+    areas = [area or "outside" for area in columns["hull_area"]]
+    areas = ["outside" if area in ("none", "") else area for area in areas]
+    assert set(told) == {area for area, mass in zip(areas, columns["mass_kg"], strict=True) if mass is not None}
+    for code, row in told.items():
+        chosen = [k for k, area in enumerate(areas) if area == code and columns["mass_kg"][k] is not None]
+        mass = sum(columns["mass_kg"][k] for k in chosen)
+        assert mass / 1000.0 == pytest.approx(row["mass_t"], rel=1e-9)
+        assert sum(sides[k] for k in chosen) == pytest.approx(row[size], rel=1e-9)
+        for axis, centre in (("x", "lcg_m"), ("z", "vcg_m")):
+            moment = sum(columns["mass_kg"][k] * columns[f"centroid_{axis}_m"][k] for k in chosen)
+            assert moment / mass == pytest.approx(row[centre], rel=1e-9)
+
+
+def test_mass_is_weighed_area_by_thickness_by_density(plain: dict) -> None:  # type: ignore[type-arg]
+    columns = {name: column["values"] for name, column in plain["panels"]["columns"].items()}
+    net, thickness, mass = (columns[name] for name in ("net_area_m2", "thickness_as_built_mm", "mass_kg"))
+    weighed = [k for k, value in enumerate(mass) if value is not None]
+    assert weighed == [k for k, value in enumerate(thickness) if value is not None]
+    for k in weighed:
+        assert mass[k] == pytest.approx(net[k] * thickness[k] * STEEL_T_PER_M3, rel=1e-9)
+    plating = sum(row["mass_t"] for row in by_area(plain, "plating").values())
+    assert plating == pytest.approx(sum(net[k] * thickness[k] for k in weighed) * STEEL_T_PER_M3 / 1000.0, rel=1e-9)
+    bare = sum(net[k] for k in range(len(net)) if mass[k] is None)
+    assert plain["weight"]["not_weighed_m2"] == pytest.approx(bare, abs=1e-6)
+
+
+def test_frames_carry_the_spacing_that_was_checked(plain: dict, results: Results) -> None:  # type: ignore[type-arg]
+    told = plain["frames"]["columns"]["spacing_m"]["values"]
+    run = results.design.framing_run
+    used = run.rows.member[run.governing]
+    assert used.tolist() == run.members.tolist()
+    assert [told[k] for k in run.members] == pytest.approx(run.values["spacing_m"][run.governing].tolist())
+
+
+def test_the_edges_of_the_belt_lie_at_the_heights_told(results: Results, plain: dict) -> None:  # type: ignore[type-arg]
+    """Second way: heights of the borders in the table against each border's own curve on the shell."""
+    columns = {name: column["values"] for name, column in plain["borders"]["columns"].items()}
+    stem = results.design.measures.stem_x_m
+    places = {"z_amidships_m": 0.5 * stem, "z_at_ap_m": 0.0}
+    met = 0
+    for row, border in enumerate(columns["border"]):
+        for name, x in places.items():
+            for curve in results.design.borders:
+                run = curve.points[:, 0]
+                if curve.border.name != border or columns[name][row] is None or not run.min() < x < run.max():
+                    continue
+                order = run.argsort(kind="stable")
+                nearest = np.interp(x, run[order], curve.points[order, 2])
+                assert columns[name][row] == pytest.approx(nearest, abs=0.02)
+                met += 1
+    assert met >= 3
 
 
 def test_csv_and_result_file_hold_the_same_panels(plain: dict, files: dict[str, bytes]) -> None:  # type: ignore[type-arg]

@@ -141,6 +141,25 @@ def test_no_number_is_told_twice_between_chapters(material: Material) -> None:
     assert {"rule_length_m", "displacement_bow_kt", "bow_aft_m", "bow_pressure_mpa"} <= set(told)
 
 
+def test_the_weights_say_what_was_weighed(pages: list[str]) -> None:
+    page = next(page for page in pages if "Allowances and total" in page and "Not weighed" in page)
+    assert "612.4" in page
+    assert "780.1" in page
+    assert "counts whole, with the hull area whose factor it takes" in page
+    assert "Not weighed: 431.7 m² of shell without a thickness, both sides; web frames, floors, stringers." in page
+
+
+def test_the_outcome_says_what_it_covers(pages: list[str]) -> None:
+    assert "requirements on plating or local frames not met; nothing else is checked" in pages[0]
+
+
+def test_border_heights_and_the_load_that_governs_are_printed(pages: list[str]) -> None:
+    whole = " ".join(pages)
+    assert "in metres above the baseline" in whole
+    assert "7.62" in whole
+    assert "load that governs" in whole
+
+
 def test_the_numbers_of_the_sub_regions_are_numbered(material: Material) -> None:
     """No two different numbers of the load calculations stand under one symbol, in the lines or in their formulas."""
     from beltwright.report.chapters.told import lines_of

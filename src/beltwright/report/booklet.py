@@ -13,6 +13,10 @@ from beltwright.report.registry import ChapterRegistry
 from beltwright.report.standard import standard_chapters
 
 TITLE = "Calculation of ice strengthening"
+OUTCOMES = {
+    "met": "all requirements on plating and local frames met; nothing else is checked",
+    "not met": "requirements on plating or local frames not met; nothing else is checked",
+}
 
 
 def booklet_files(material: Material, chapters: ChapterRegistry | None = None) -> dict[str, bytes]:
@@ -46,7 +50,7 @@ def _opening(material: Material) -> str:
             ("rules", title.rules),
             ("displacement at the upper ice waterline", f"{title.displacement_kt:.3f} kt"),
             ("rule length", f"{title.length_m:.2f} m"),
-            ("outcome", material.outcome),
+            ("outcome, plating and local frames", OUTCOMES[material.outcome]),
             ("owner", title.owner),
             ("building yard", title.yard),
             ("design office", title.designer),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -10,18 +10,20 @@ import numpy as np
 from beltwright.core.chain import Trace
 from beltwright.core.clause import Clause
 from beltwright.core.columns import Column, ColumnTable
-from beltwright.core.units import Unit
+from beltwright.core.units import FloatArray, Unit
 from beltwright.drawing.from_design import RULE_LENGTH, picture_of
 from beltwright.drawing.picture import AreaBorder, ShipPicture
 from beltwright.report.material import Calculation, Material, Sample, SteelMasses
 from beltwright.report.numbers import fixed
 from beltwright.report.selection import governing_rows
 from beltwright.rules.protocol import HeightBorder, InclinationBorder, TransverseBorder
-from beltwright.scantlings.design import Design, IceWaterline
+from beltwright.scantlings.design import BorderCurve, Design, IceWaterline
 from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
 from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.weights.steel import SteelWeight
 
+_CENTROID = ("centroid_x_m", "centroid_y_m", "centroid_z_m")
+_END_M = 1.0
 _SHIP_NUMBERS = (RULE_LENGTH, "displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
 
 
@@ -53,8 +55,8 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         areas=design.areas.areas,
         borders=_borders(design, picture),
         area_table=design.area_table,
-        panels=design.plating,
-        frames=design.frames,
+        panels=_panels(design, weight),
+        frames=_frames(design, weight),
         samples=_samples(design),
         weights=_masses(weight),
         findings=(*design.findings, *weight.findings),
@@ -182,8 +184,50 @@ def _borders(design: Design, picture: ShipPicture) -> ColumnTable:
             "frame": _words("frame number", [drawn[name].frame for name in names]),
             "height": _words("where it lies up the side", [_height_words(refs[name]) for name in names]),
             "ref": _words("clause", [refs[name].ref for name in names]),
+            **_border_heights(design, names),
         },
     )  # fmt: skip
+
+
+def _border_heights(design: Design, names: Sequence[str]) -> dict[str, Column]:
+    """How high the borders that run along the side lie at four places [m above the baseline]."""
+    stem = design.measures.stem_x_m
+    bow_aft = float(design.areas.trace["bow_aft_m"].value) if "bow_aft_m" in design.areas.trace else float("nan")
+    places = (
+        ("z_at_stem_m", "at the stem, at the upper ice waterline", stem),
+        ("z_at_bow_aft_m", "at the aft end of the bow", stem - bow_aft),
+        ("z_amidships_m", "amidships, half way from the aft perpendicular to the stem", 0.5 * stem),
+        ("z_at_ap_m", "at the aft perpendicular", 0.0),
+    )
+    found = {}
+    for name, words, x in places:
+        heights = [border_height_m([c for c in design.borders if c.border.name == one], design, x) for one in names]
+        known = [height is not None for height in heights]
+        found[name] = _numbers(
+            "m", f"height above the baseline {words}", [_or_nan(height) for height in heights],
+            ["" if there else "does not run along the side there" for there in known],
+        )  # fmt: skip
+    return found
+
+
+def border_height_m(curves: Sequence[BorderCurve], design: Design, x_m: float) -> float | None:
+    """Return how high a border lies on the side at ``x_m`` [m above the baseline], None where it is not there.
+
+    One that follows an ice waterline is read from the rule's own offset, one that follows the shell's inclination from
+    its curve. Curves end at the last point found, so a place up to a metre beyond an end still counts as on it.
+    """
+    for curve in curves:
+        run = curve.points[:, 0]
+        if isinstance(curve.border, TransverseBorder) or not run.min() - _END_M <= x_m <= run.max() + _END_M:
+            continue
+        if isinstance(curve.border, HeightBorder):
+            waters = {"upper": design.measures.upper, "lower": design.measures.lower}
+            aft = design.measures.stem_x_m - x_m
+            offset = float(np.interp(aft, curve.border.aft_of_stem_m, curve.border.offset_m))
+            return float(waters[curve.border.waterline].level.height(np.array([x_m]))[0]) + offset
+        order = np.argsort(run, kind="stable")
+        return float(np.interp(x_m, run[order], curve.points[order, 2]))
+    return None
 
 
 def _or_nan(value: float | None) -> float:
@@ -202,6 +246,46 @@ def _height_words(border: TransverseBorder | HeightBorder | InclinationBorder) -
             return f"where the shell is inclined {fixed(border.inclination_deg, 1)}° from horizontal"
         case TransverseBorder():
             return ""
+
+
+def _panels(design: Design, weight: SteelWeight) -> ColumnTable:
+    """The plating with each panel's size, place and mass."""
+    measured = design.arrangement.panels
+    more = {
+        "spacing_m": ("spacing_axis_m",),
+        "span_m": ("support_distance_m",),
+        "margin_mm": ("area_m2", "net_area_m2", *_CENTROID),
+    }
+    wide = _beside(design.plating, {after: {n: measured[n] for n in names} for after, names in more.items()})
+    mass = _mass_kg(weight.plate_mass_kg, design.plating["thickness_as_built_mm"], "mass of both sides, openings out")
+    return wide.with_columns({"mass_kg": mass})
+
+
+def _frames(design: Design, weight: SteelWeight) -> ColumnTable:
+    """The frames with each span's measures, place and mass; ``spacing_m`` is the wider side, as the checks take it."""
+    measured = design.arrangement.frames
+    measures = {
+        "spacing_m": measured["spacing_greatest_m"],
+        **{name: measured[name] for name in ("span_m", "omega_deg", "web_angle_deg")},
+    }
+    ends = {name: measured[name] for name in ("length_m", *_CENTROID)}
+    wide = _beside(design.frames, {"yield_mpa": measures, "mass_kg_per_m": ends})
+    mass = _mass_kg(weight.frame_mass_kg, design.frames["mass_kg_per_m"], "mass of both sides")
+    return wide.with_columns({"mass_kg": mass})
+
+
+def _beside(table: ColumnTable, more: Mapping[str, Mapping[str, Column]]) -> ColumnTable:
+    """A table with more columns, each set behind one that is there."""
+    columns: dict[str, Column] = {}
+    for name in table:
+        columns[name] = table[name]
+        columns |= more.get(name, {})
+    return ColumnTable(table.name, columns)
+
+
+def _mass_kg(sides: FloatArray, scantling: Column, meaning: str) -> Column:
+    """The mass of port and starboard; none where there is no scantling to weigh, for that column's reason."""
+    return Column(unit=Unit("kg"), meaning=meaning, data=sides.sum(axis=1), reason=scantling.reason)
 
 
 def _samples(design: Design) -> tuple[Sample, ...]:
@@ -253,6 +337,7 @@ def _masses(weight: SteelWeight) -> SteelMasses:
         ),
         total_t=weight.total_t,
         centre_m=weight.centre_m,
+        not_weighed_m2=weight.not_weighed_m2,
     )
 
 

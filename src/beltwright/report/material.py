@@ -47,12 +47,14 @@ class SteelMasses:
     """The steel weight: by hull area and kind, the allowances in words with their mass [t], the total and its centre.
 
     ``centre_m`` is (longitudinal from the aft perpendicular, transverse to port, vertical from the baseline).
+    ``not_weighed_m2`` is the shell on both sides that has no thickness.
     """
 
     table: ColumnTable
     allowances: tuple[tuple[str, float], ...]
     total_t: float
     centre_m: tuple[float, float, float]
+    not_weighed_m2: float
     remarks: tuple[str, ...] = ()
 
 

@@ -53,6 +53,7 @@ def result(material: Material) -> dict[str, Any]:
         "weight": {
             "total_t": material.weights.total_t,
             "centre_m": list(material.weights.centre_m),
+            "not_weighed_m2": material.weights.not_weighed_m2,
             "allowances": [{"what": what, "mass_t": mass} for what, mass in material.weights.allowances],
             "remarks": list(material.weights.remarks),
         },

@@ -20,6 +20,7 @@ _AREAS = (
     ("area_m2", "shell"),
     ("area_factor", "AF"),
     ("pressure_avg_mpa", "P_avg"),
+    ("governing_load_area", "load"),
     ("thickness_required_mm", "required"),
     ("thickness_least_mm", "from"),
     ("thickness_most_mm", "to"),

@@ -10,10 +10,17 @@ from beltwright.report.registry import Chapter, Written
 _SHOWN = (
     Shown(name="hull_area", header="area"),
     Shown(name="kind", header="kind", width="fill"),
+    Shown(name="area_m2", header="shell weighed"),
+    Shown(name="length_m", header="frames weighed", decimals=1),
     Shown(name="mass_t", header="mass"),
     Shown(name="lcg_m", header="from AP", decimals=2),
     Shown(name="tcg_m", header="to port", decimals=2),
     Shown(name="vcg_m", header="from baseline", decimals=2),
+)
+_MEMBERSHIP = (
+    "A panel or frame that a border crosses counts whole, with the hull area whose factor it takes, and panels run to "
+    "the next level and so reach above the belt. The shell weighed is therefore not the area inside the borders, which "
+    "the chapter on hull areas gives."
 )
 
 
@@ -29,6 +36,11 @@ def weights(material: Material) -> Written:
             "Both sides. Plating by area of the shell times as-built thickness, frames by length along the shell."
         ),
         column_table(steel.table, _SHOWN),
+        paragraph(_MEMBERSHIP),
+        paragraph(
+            f"Not weighed: {fixed(steel.not_weighed_m2, 1)} m² of shell without a thickness, both sides; web frames, "
+            "floors, stringers."
+        ),
         heading(2, "Allowances and total"),
         grid_table((("", "", "left", "fill"), ("mass", "t", "right", "28")), rows),
         paragraph(f"Centre of the total: {fixed(long, 2)} m from the aft perpendicular, {fixed(across, 2)} m to port, "
