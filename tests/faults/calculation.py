@@ -13,9 +13,10 @@ from beltwright.core.chain import Chain, Quantity, Step
 from beltwright.core.units import FloatArray, Unit
 from beltwright.rules.polar_iacs_2019.load_chains import OTHER_CHAIN, SHIP_CHAIN, design_chain, standard_chain
 from beltwright.rules.polar_iacs_2019.members import FRAMING_CHAIN, PLATING_CHAIN
-from beltwright.rules.polar_iacs_2019.tables import AREA_FACTORS
+from beltwright.rules.polar_iacs_2019.tables import AREA_FACTORS, AREA_FACTORS_GENERAL
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import explain_frame, explain_panel
+from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.scantlings.measure import angle_columns, check_identities
 
 
@@ -169,6 +170,32 @@ def above_ordinary_steel(fault: bool) -> object:
     return ships.redesigned(lambda doc: doc["steel"].update(frame_grade="EH47")) if fault else ships.baseline()
 
 
+def column_of_another_class(fault: bool) -> object:
+    """The area factor of BIi in PC4 read from the column of PC6."""
+    design = ships.baseline()
+    before = result_fingerprint(design, "0" * 64)
+    place = ("PC4", "BIi")
+    right = AREA_FACTORS_GENERAL.cells[place]
+    try:
+        AREA_FACTORS_GENERAL.cells[place] = replace(right, value=1.0) if fault else right
+        after = ships.redesigned()
+        same = result_fingerprint(after, "0" * 64) == before
+        return "the result's hash is the same" if same else "the result's hash differs"
+    finally:
+        AREA_FACTORS_GENERAL.cells[place] = right
+
+
+def overwritten(fault: bool) -> object:
+    """A requirement of the table written over by hand, a tenth of a millimetre less; then its story is asked for."""
+    design = ships.baseline()
+    run = design.plating_run
+    name, row = design.rules.plating.result, int(run.governing[0])
+    numbers = run.values[name].copy()
+    numbers[row] -= 0.1 if fault else 0.0
+    changed = replace(design, plating_run=replace(run, values={**run.values, name: numbers}))
+    return explain_panel(changed, str(design.plating.labels("id")[int(run.members[0])])).headline
+
+
 CALCULATION_FAULTS = (
     Fault(slip="E1", injected="displacement in tonnes given to the loads", how="refused", sign="kilotonnes",
           attempt=displacement_in_tonnes),
@@ -190,6 +217,10 @@ CALCULATION_FAULTS = (
           sign="not those of the middles", attempt=stations_from_the_perpendicular),
     Fault(slip="E9", injected="area factor looked up for BI, which is no hull area", how="refused",
           sign="no such", attempt=unknown_area),
+    Fault(slip="E9", injected="area factor of BIi in PC4 taken from the column of PC6", how="named",
+          sign="hash differs", attempt=column_of_another_class),
+    Fault(slip="E28", injected="a requirement written over by hand, 0.1 mm less", how="refused", sign="traced",
+          attempt=overwritten),
     Fault(slip="E9b", injected="a ship of 4.4 kt, below both floors", how="named", sign="BW402", attempt=floors),
     Fault(slip="E11", injected="spacing along the ship's axis meant for the formula, at the bow",
           how="not possible", sign="the shell's spacing is used", attempt=spacing_along_the_axis),

@@ -33,4 +33,5 @@ SLIPS = {
     "E24": "section from another list",
     "E25": "frame numbers of an older table",
     "E26": "another rule edition",
+    "E28": "a number written over the calculation",
 }
