@@ -15,7 +15,8 @@ from beltwright.scantlings.build import design_ship
 from beltwright.scantlings.design import Design
 from beltwright.weights.steel import steel_weight
 
-TOLERANCE = 1e-7  # of areas and requirements; lengths move by nanometres, areas of triangles cut anew by more
+TOLERANCE = 1e-9
+NEAR_RIGHT_ANGLE_DEG = 1e-5  # an angle from its cosine: half the digits are lost near 0 and 90 degrees
 SHOWN = ("hull_area", "outcome", "source", "group", "grade", "touched")
 
 
@@ -46,6 +47,7 @@ def test_the_same_inputs_give_the_same_bits() -> None:
     assert one.loads.choices == other.loads.choices
 
 
+@pytest.mark.slow
 def test_redoing_an_edit_gives_what_doing_it_at_once_gives() -> None:
     """The quick way after an edit of class and stock is the long way's result, bit for bit."""
     edits = (lambda doc: doc["ice"].update(ice_class="PC5"), lambda doc: doc.update(stock={"step_mm": 1.0}))
@@ -105,7 +107,10 @@ def design_of(raw: RawHull, settings: HullSettings) -> Design:
     return design_ship(ships.ship(), (), hull)
 
 
-@pytest.mark.parametrize("name", COPIES)
+@pytest.mark.parametrize(
+    "name",
+    [pytest.param(name, marks=() if name in ("turned", "millimetres") else pytest.mark.slow) for name in COPIES],
+)
 def test_copies_of_the_hull_give_the_same_design(name: str) -> None:
     base, copy = original(), design_of(*COPIES[name]())
     for fact, value in base.facts.items():
@@ -118,9 +123,10 @@ def test_copies_of_the_hull_give_the_same_design(name: str) -> None:
             assert one.labels(key).tolist() == other.labels(key).tolist(), key
         for key, column in one.items():
             if column.data.dtype.kind == "f":
-                assert other[key].data == pytest.approx(column.data, rel=TOLERANCE, abs=TOLERANCE, nan_ok=True), key
+                least = NEAR_RIGHT_ANGLE_DEG if column.unit.symbol == "deg" else TOLERANCE
+                assert other[key].data == pytest.approx(column.data, rel=TOLERANCE, abs=least, nan_ok=True), key
     assert base.frames.labels("section").tolist() == copy.frames.labels("section").tolist()
     ours, theirs = steel_weight(base), steel_weight(copy)
     assert theirs.modelled_t == pytest.approx(ours.modelled_t, rel=TOLERANCE)
-    assert theirs.centre_m == pytest.approx(ours.centre_m, rel=TOLERANCE, abs=1e-6)
-    assert base.area_table.values("area_m2") == pytest.approx(copy.area_table.values("area_m2"), rel=1e-5, abs=1e-4)
+    assert theirs.centre_m == pytest.approx(ours.centre_m, rel=TOLERANCE, abs=TOLERANCE)
+    assert base.area_table.values("area_m2") == pytest.approx(copy.area_table.values("area_m2"), rel=TOLERANCE)

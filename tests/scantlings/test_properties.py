@@ -50,6 +50,7 @@ def falls_with_class(designs: list[Design]) -> None:
         assert (more[~compared] > less[~compared] - 0.2).all()
 
 
+@pytest.mark.slow
 def test_thickness_and_force_fall_with_class() -> None:
     falls_with_class([in_class(ships.baseline(), name) for name in CLASSES])
 
@@ -114,6 +115,7 @@ def spaced(spacing_m: float) -> Design:
     return ships.designed(edit)
 
 
+@pytest.mark.slow
 def test_wider_frames_ask_for_thicker_plates() -> None:
     areas = ("B", "BIi", "BIl", "Mi", "Si")
     need = {

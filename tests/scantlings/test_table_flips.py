@@ -133,7 +133,7 @@ def standing_moves(table: RuleTable, place: tuple[str, ...]) -> None:
 def test_a_used_cell_moves_the_lists() -> None:
     places = used()
     assert len(places) > 25
-    for table, place in places[:: len(places) // 2]:
+    for table, place in (places[0], places[-1]):
         value_moves(table, place)
         standing_moves(table, place)
 

@@ -81,6 +81,7 @@ def test_a_symmetric_ship_has_its_centre_on_the_centreline() -> None:
     assert steel_weight(ships.baseline()).centre_m[1] == 0.0
 
 
+@pytest.mark.slow
 def test_an_opening_on_one_side_shifts_the_centre_to_the_other() -> None:
     """kind: hand. A door of 1.5 x 0.8 m in side plating of t mm takes 1.2 t/1000 7.85 t off one side at y = 5.2 m."""
     base = steel_weight(ships.baseline())
