@@ -42,6 +42,12 @@ AREAS = (
     ("Sl", "stern lower"),
     ("Sb", "stern bottom"),
 )
+PLATES = {
+    code: f"{thickness} EH36{star}"
+    for (code, _), thickness, star in zip(
+        AREAS, ("25.5", "21.5", "17", "14", "18", "15", "13", "18.5", "15.5", "13.5"), " *" * 10, strict=False
+    )
+}
 BOW_AFT, INTERMEDIATE_AFT, STERN_FORE = 67.6, 58.4, 16.4
 CAUTIONS = (
     "Design aid. Not approved by any classification society or flag.",
@@ -128,7 +134,14 @@ def panels() -> tuple[PanelPicture, ...]:
             met = not (frame == 120 and z0 == 6.15)
             found.append(
                 PanelPicture(
-                    id=f"P{frame}-{z0:g}", outline=outline, profile=profile, hull_area=area, group=area, met=met
+                    id=f"P{frame}-{z0:g}",
+                    outline=outline,
+                    profile=profile,
+                    hull_area=area,
+                    group=area,
+                    met=met,
+                    plate=PLATES.get(area, ""),
+                    unasked="" if area else "above the belt",
                 )
             )
     return tuple(found)
@@ -200,13 +213,11 @@ def picture() -> ShipPicture:
     callouts = tuple(
         Callout(
             group=area,
-            lines=(f"{t} EH36{star}",),
-            places=np.array([p.outline.mean(axis=0) for p in all_panels if p.hull_area == area]),
-            met=True,
+            lines=("T300x16+100x19 *",),
+            places=np.array([p.outline.mean(axis=0) for p in all_panels if p.hull_area == area]) + np.array([3.0, 0.3]),
+            met=area != "Mi",
         )
-        for (area, _), t, star in zip(
-            AREAS, ("25.5", "21.5", "17", "14", "18", "15", "13", "18.5", "15.5", "13.5"), " *" * 10, strict=False
-        )
+        for area, _ in AREAS
     )
     uiwl = along(UPPER, 0.4)
     return ShipPicture(
@@ -224,13 +235,7 @@ def picture() -> ShipPicture:
             program_version="0.1.0",
         ),
         panels=all_panels,
-        plate_callouts=callouts,
-        frame_callouts=tuple(
-            Callout(
-                group=c.group, lines=("T300x16+100x19 *",), places=c.places + np.array([3.0, 0.3]), met=c.group != "Mi"
-            )
-            for c in callouts
-        ),
+        frame_callouts=callouts,
         frames=frames,
         intermediate_frames=(),
         web_frames=frames[::4],

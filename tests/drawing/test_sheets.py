@@ -13,10 +13,12 @@ import pytest
 
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.lettering import boxes_overlap
-from beltwright.drawing.picture import ShipPicture, StationPicture
+from beltwright.drawing.picture import PanelPicture, ShipPicture, StationPicture
+from beltwright.drawing.regions import lines_between, regions_of, uncovered
 from beltwright.drawing.registry import Sheet, SheetRegistry
 from beltwright.drawing.scene import Dot, Filled, Layer, Lines, Scene, Words
 from beltwright.drawing.sheets.angles import angle_figure, conventions_figure
+from beltwright.drawing.sheets.shell_expansion import LEAST_REGION_MM2
 from beltwright.drawing.standard import standard_sheets
 
 
@@ -161,8 +163,60 @@ def test_every_hull_area_is_named(scenes: dict[str, Scene], picture: ShipPicture
 
 def test_every_plate_group_has_its_callout(scenes: dict[str, Scene], picture: ShipPicture) -> None:
     said = texts(scenes["shell-expansion"])
-    assert all(line in said for callout in picture.plate_callouts for line in callout.lines)
+    assert all(panel.plate in said for panel in picture.panels)
     assert all(line in said for callout in picture.frame_callouts for line in callout.lines)
+
+
+def test_every_region_of_plating_large_enough_is_labelled_once(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    scene = scenes["shell-expansion"]
+    scale = int(next(w.text for w in scene.words() if w.text.startswith("1:")).split(":")[1])
+    regions = [r for r in regions_of(picture.panels) if r.area_m2 * (1000.0 / scale) ** 2 >= LEAST_REGION_MM2]
+    said = [word.text for word in scene.words()]
+    assert len(regions) >= 10
+    for plate in {region.plate for region in regions if region.plate}:
+        assert said.count(plate) == sum(1 for region in regions if region.plate == plate)
+
+
+def test_shell_without_requirement_is_labelled_and_in_the_legend(scenes: dict[str, Scene]) -> None:
+    said = texts(scenes["shell-expansion"])
+    assert "above the belt: no ice strengthening asked" in said
+    assert "white: no ice strengthening asked" in said
+
+
+def square_panel(x: float, y: float, group: str, plate: str) -> PanelPicture:
+    outline = np.array([(x, y), (x + 1.0, y), (x + 1.0, y + 1.0), (x, y + 1.0)])
+    return PanelPicture(id="", outline=outline, profile=outline, hull_area="M", group=group, met=True, plate=plate)
+
+
+def test_regions_are_contiguous_panels_of_one_plate_and_group() -> None:
+    """Hand: a row of squares a a | b b | a by thickness: three regions, two lines of 1 m."""
+    panels = [square_panel(float(x), 0.0, "1", plate) for x, plate in enumerate("aabba")]
+    regions = regions_of(panels)
+    assert sorted((r.plate, len(r.places)) for r in regions) == [("a", 1), ("a", 2), ("b", 2)]
+    assert sorted(round(r.area_m2, 6) for r in regions) == [1.0, 2.0, 2.0]
+    runs = lines_between(regions)
+    assert sorted(float(np.mean(run[:, 0])) for run in runs) == pytest.approx([2.0, 4.0], abs=0.03)
+    assert [float(np.ptp(run[:, 1])) for run in runs] == pytest.approx([1.0, 1.0], abs=0.05)
+
+
+def test_a_change_of_group_alone_and_a_gap_part_regions_but_an_outline_s_slip_does_not() -> None:
+    assert len(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.0, 0.0, "2", "a")])) == 2
+    assert len(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.5, 0.0, "1", "a")])) == 2
+    assert len(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.01, 0.0, "1", "a")])) == 1
+    assert lines_between(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.0, 1.0, "2", "a")])) == []
+
+
+def test_what_no_panel_covers_of_an_outline() -> None:
+    outline = np.array([(0.0, 0.0), (5.0, 0.0), (5.0, 1.0), (0.0, 1.0)])
+    pieces = uncovered(outline, [square_panel(float(x), 0.0, "1", "a") for x in range(2, 5)])
+    assert len(pieces) == 1
+    place, area = pieces[0]
+    assert 0.0 < place[0] < 2.0
+    assert area == pytest.approx(2.0, rel=0.15)
+
+
+def test_the_profile_says_how_openings_are_measured(scenes: dict[str, Scene]) -> None:
+    assert "openings: height is measured along the girth" in " ".join(texts(scenes["profile"]).split()).lower()
 
 
 def test_borders_are_dimensioned_from_both_ends_and_by_frame(scenes: dict[str, Scene], picture: ShipPicture) -> None:

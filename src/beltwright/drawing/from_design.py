@@ -38,8 +38,7 @@ def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
     return ShipPicture(
         title=title_of(design, inputs_sha256),
         panels=_panels(design),
-        plate_callouts=_callouts(design.plating, _plate_words, _panel_places(design)),
-        frame_callouts=_callouts(design.frames, _frame_words, _frame_places(design)),
+        frame_callouts=_frame_callouts(design),
         frames=_runs(arrangement.frame_traces, lambda kind: kind != "intermediate frame"),
         intermediate_frames=_runs(arrangement.frame_traces, lambda kind: kind == "intermediate frame"),
         web_frames=_runs(arrangement.web_traces, lambda _: True),
@@ -102,6 +101,7 @@ def _areas(design: Design) -> tuple[AreaPicture, ...]:
             strengthened=area.strengthened,
             area_factor=said(area.code, "area_factor"),
             pressure=said(area.code, "pressure_avg_mpa"),
+            governing_load=str(table["governing_load_area"].data[rows[area.code]]) or "–",
             plating=said(area.code, "thickness_least_mm", "thickness_most_mm", decimals=1),
             frames=str(table["frame_sections"].data[rows[area.code]]) or "–",
         )
@@ -112,58 +112,44 @@ def _areas(design: Design) -> tuple[AreaPicture, ...]:
 def _panels(design: Design) -> tuple[PanelPicture, ...]:
     """Every panel's outline, area and group."""
     table, shapes = design.plating, design.arrangement.panel_shapes
-    columns = (table.labels(name).tolist() for name in ("id", "hull_area", "group", "outcome"))
+    columns = (table.labels(name).tolist() for name in ("id", "hull_area", "touched", "group", "outcome"))
     flat = straightened(shapes.outline_expansion, _SAG_M, edges=4)
     seen = straightened(shapes.outline[:, :, [0, 2]], _SAG_M, edges=4)
     return tuple(
         PanelPicture(
-            id=name, outline=flat[row], profile=seen[row], hull_area=area, group=group, met=outcome != "not met"
+            id=name,
+            outline=flat[row],
+            profile=seen[row],
+            hull_area=area,
+            group=group,
+            met=outcome != "not met",
+            plate=_plate_words(table, row),
+            unasked="" if area else touched or "above the belt",
         )
-        for row, (name, area, group, outcome) in enumerate(zip(*columns, strict=True))
+        for row, (name, area, touched, group, outcome) in enumerate(zip(*columns, strict=True))
     )
 
 
-def _panel_places(design: Design) -> FloatArray:
-    """A place inside each panel on the expansion (n, 2)."""
-    places: FloatArray = design.arrangement.panel_shapes.outline_expansion.mean(axis=1)
-    return places
-
-
-def _frame_places(design: Design) -> FloatArray:
-    """The middle of each frame span on the expansion (n, 2)."""
-    line = design.arrangement.frame_shapes.expansion
-    places: FloatArray = line[:, line.shape[1] // 2]
-    return places
-
-
-def _callouts(
-    table: ColumnTable, words: Callable[[ColumnTable, int], tuple[str, ...]], places: FloatArray
-) -> tuple[Callout, ...]:
-    """One callout per hull area and words, with the places of its members."""
-    found: dict[tuple[str, tuple[str, ...]], list[int]] = {}
-    for row in range(table.rows):
-        said = words(table, row)
-        if said:
-            found.setdefault((str(table["hull_area"].data[row]), said), []).append(row)
+def _frame_callouts(design: Design) -> tuple[Callout, ...]:
+    """One callout per group of frames and section, with the middle of each span on the expansion."""
+    table, line = design.frames, design.arrangement.frame_shapes.expansion
+    places = line[:, line.shape[1] // 2]
+    found: dict[tuple[str, str], list[int]] = {}
+    sections = table.labels("section").tolist()
+    for row, (group, section) in enumerate(zip(table.labels("group").tolist(), sections, strict=True)):
+        if section:
+            found.setdefault((group, f"{section}{_star(table, row)}"), []).append(row)
     outcome = table.labels("outcome")
     return tuple(
-        Callout(group=area, lines=lines, places=places[rows], met=not bool((outcome[rows] == "not met").any()))
-        for (area, lines), rows in sorted(found.items())
+        Callout(group=group, lines=(said,), places=places[rows], met=not bool((outcome[rows] == "not met").any()))
+        for (group, said), rows in sorted(found.items())
     )
 
 
-def _plate_words(table: ColumnTable, row: int) -> tuple[str, ...]:
+def _plate_words(table: ColumnTable, row: int) -> str:
     """Thickness and grade; nothing where there is no thickness."""
     column = table["thickness_as_built_mm"]
-    if not column.applies[row]:
-        return ()
-    return (f"{column.data[row]:g} {table['grade'].data[row]}{_star(table, row)}",)
-
-
-def _frame_words(table: ColumnTable, row: int) -> tuple[str, ...]:
-    """Section; nothing where there is none."""
-    section = str(table["section"].data[row])
-    return (f"{section}{_star(table, row)}",) if section else ()
+    return f"{column.data[row]:g} {table['grade'].data[row]}{_star(table, row)}" if column.applies[row] else ""
 
 
 def _star(table: ColumnTable, row: int) -> str:

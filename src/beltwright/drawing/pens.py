@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from beltwright.drawing.scene import Layer
 
 INK, QUIET, ACCENT, WARNING = "#1b2227", "#515d65", "#14609b", "#b3340f"
+PLATES = "#7a2f8a"  # where plates change: it must stand out on levels and frames, on which it often lies
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,7 @@ PENS: dict[Layer, Pen] = {
     Layer.DIMENSION: Pen(0.13),
     Layer.LEADER: Pen(0.13),
     Layer.AXIS: Pen(0.13, QUIET),
+    Layer.PLATE_BORDER: Pen(0.3, PLATES, (3.0, 0.8)),
     Layer.NOT_MET: Pen(0.5, WARNING),
     Layer.NOT_MET_WORDS: Pen(0.0, WARNING),
     Layer.WORDS: Pen(0.0, INK),

@@ -40,7 +40,11 @@ class ShellCurve:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelPicture:
-    """One plate panel: its outline on the expansion (n, 2) and on the profile (m, 2), its hull area and its group."""
+    """One plate panel: its outline on the expansion (n, 2) and on the profile (m, 2), its hull area and its group.
+
+    ``plate`` is thickness and grade in words, empty where there is none. ``unasked`` names shell for which the class
+    asks no ice strengthening: the hull areas that the panel touches, or "above the belt"; empty where it asks.
+    """
 
     id: str
     outline: FloatArray
@@ -48,11 +52,13 @@ class PanelPicture:
     hull_area: str
     group: str
     met: bool
+    plate: str = ""
+    unasked: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Callout:
-    """Words for one group of plates or frames and the places on the expansion (n, 2) where they may stand."""
+    """Words for one group of frames and the places on the expansion (n, 2) where they may stand."""
 
     group: str
     lines: tuple[str, ...]
@@ -106,13 +112,18 @@ class StationPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AreaPicture:
-    """One hull area: its code and title, and in words its area factor, mean pressure, plating and frame sections."""
+    """One hull area: its code and title, and in words its area factor, mean pressure, plating and frame sections.
+
+    ``pressure`` is that of the area's own load patch, ``governing_load`` the area whose load asks for its thickest
+    plate.
+    """
 
     code: str
     title: str
     strengthened: bool
     area_factor: str = "–"
     pressure: str = "–"
+    governing_load: str = "–"
     plating: str = "–"
     frames: str = "–"
 
@@ -123,7 +134,6 @@ class ShipPicture:
 
     title: TitleData
     panels: tuple[PanelPicture, ...]
-    plate_callouts: tuple[Callout, ...]
     frame_callouts: tuple[Callout, ...]
     frames: tuple[FloatArray, ...]
     intermediate_frames: tuple[FloatArray, ...]

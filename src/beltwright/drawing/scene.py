@@ -40,6 +40,7 @@ class Layer(Enum):
     DIMENSION = "dimension"
     LEADER = "leader"
     AXIS = "axis"
+    PLATE_BORDER = "plate-border"
     NOT_MET = "not-met"
     NOT_MET_WORDS = "not-met-words"
     WORDS = "words"

@@ -31,8 +31,10 @@ _SAMPLES = (
     (Layer.INTERMEDIATE_FRAME, "intermediate frame"),
     (Layer.WEB_FRAME, "web frame, floor"),
     (Layer.NOT_MET, "panel whose requirement is not met"),
+    (Layer.PLATE_BORDER, "thickness or plate group changes"),
 )
 LEGEND_WIDTH = 252.0
+UNASKED = "no ice strengthening asked"
 _SHIFTS = (0.0, 0.02, -0.02, 0.04, -0.04, 0.06, -0.06, 0.09, -0.09)
 
 
@@ -47,6 +49,10 @@ def legend(picture: ShipPicture, x: float, top: float, *, framing: bool = True) 
         items += [Filled(fill=tint_of_area(area.code), rings=box.runs), box]
         items.append(Words(at=(at_x + 10.0, at_y + 1.2), text=area.code, size_mm=2.4, bold=True))
         items.append(Words(at=(at_x + 17.0, at_y + 1.2), text=_cut(area.title, 31), size_mm=2.2))
+    if any(panel.unasked for panel in picture.panels):
+        at_x, at_y = x + 60.0 * (len(areas) // 6), top - 9.5 - 6.2 * (len(areas) % 6)
+        items.append(rectangle(Layer.BOX, at_x, at_y, 8.0, 4.2))
+        items.append(Words(at=(at_x + 10.0, at_y + 1.2), text=f"white: {UNASKED}", size_mm=2.2))
     x += 60.0 * 2 + 4.0
     samples = _SAMPLES if framing else _SAMPLES[:7]
     items.append(Words(at=(x, top - 3.0), text="Lines", size_mm=2.8, bold=True))
@@ -139,16 +145,17 @@ def area_table(picture: ShipPicture, x: float, top: float, width: float) -> list
         ("", 52.0),
         ("area factor", 22.0),
         ("mean p, MPa", 24.0),
+        ("load of", 16.0),
         ("plating, mm", 30.0),
         ("", 4.0),
     )
     frames = max(width - sum(w for _, w in columns), 60.0)
     rows = [
-        (area.code, area.title, area.area_factor, area.pressure, area.plating, "", area.frames)
+        (area.code, area.title, area.area_factor, area.pressure, area.governing_load, area.plating, "", area.frames)
         for area in picture.areas
         if area.strengthened
     ]
-    return table(x, top, "Scantlings by hull area, as built", (*columns, ("frames", frames)), rows, words=(0, 1, 6))
+    return table(x, top, "Scantlings by hull area, as built", (*columns, ("frames", frames)), rows, words=(0, 1, 7))
 
 
 def border_names(picture: ShipPicture, plot: Plot, y: float) -> list[Element]:

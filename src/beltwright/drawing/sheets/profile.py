@@ -50,6 +50,7 @@ _NOTES = (
         "are from its "
         "fore side at the upper ice waterline."
     ),
+    "Openings: height is measured along the girth, so that they look lower on flared sides.",
     "A panel that a border crosses is filled as the area whose factor it takes.",
     "Stations are where the hull angles for the bow loads are read, on the upper ice waterline.",
 )

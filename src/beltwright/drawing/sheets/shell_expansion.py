@@ -9,6 +9,7 @@ import numpy as np
 
 from beltwright.core.units import FloatArray
 from beltwright.drawing.labels import Label, LabelPlacer
+from beltwright.drawing.lettering import text_width, wrap
 from beltwright.drawing.paper import (
     FILING_MARGIN,
     MARGIN,
@@ -22,12 +23,14 @@ from beltwright.drawing.paper import (
     title_block,
 )
 from beltwright.drawing.pens import tint_of_area
-from beltwright.drawing.picture import Callout, ShipPicture
+from beltwright.drawing.picture import ShipPicture
+from beltwright.drawing.regions import Region, lines_between, regions_of, uncovered
 from beltwright.drawing.registry import Sheet
 from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot, Scene
 from beltwright.drawing.sheets.legend import (
     LEGEND_WIDTH,
     LEVEL_LAYERS,
+    UNASKED,
     area_table,
     border_names,
     draught_table,
@@ -41,6 +44,9 @@ TITLE = "Shell expansion, port side"
 _RULER_WIDTH, _AIR, _NAMES = 14.0, 9.0, 10.0
 _STRIP = TITLE_HEIGHT + 14.0
 _TABLES = 62.0  # the height that the tables between picture and strip take
+LEAST_REGION_MM2 = 60.0  # a smaller region of plating on the paper has no label of its own
+_PLATE_MM, _BESIDE_MM = 2.5, 36.0  # type of the plates' labels; the widest words beside the shell
+_AFT_SHARE, _TRANSOM_M2 = 0.1, 1.0  # an empty corner of the outline this far aft and this large is a transom's
 _SHORT_M = 8.0  # a border shorter than this has no name of its own
 _NOTES = (
     (
@@ -50,7 +56,11 @@ _NOTES = (
     "Port side shown; starboard is its mirror image.",
     "Thickness is as built, in mm, with the grade. A star marks what the program proposes; the rest is given.",
     "Frame sections are as built. Web frames are drawn thick, intermediate frames broken.",
-    "A panel that a hull-area border crosses takes the larger factor and the larger addition.",
+    (
+        "A panel that a hull-area border crosses takes the larger factor and the larger addition. Mean p is that of "
+        "the area's own load patch; load of: whose load asks for the area's thickest plate."
+    ),
+    "Each group of plates is labelled once for each piece of shell that hangs together and has room for the words.",
 )
 
 
@@ -80,11 +90,14 @@ def draw(picture: ShipPicture) -> Scene:
     placer = LabelPlacer(window=board.window)
     placer.shun(board.plot.place(b.curve.expansion) for b in picture.borders)
     placer.shun(board.plot.place(curve.expansion) for curve in (picture.upper, picture.lower))
-    labels = _labels(board, placer)
+    regions = regions_of(picture.panels)
+    placer.shun([board.plot.place(picture.expansion_outline)])
+    labels = _labels(board, placer, regions)
     groups = (
         Group(name="hull areas", items=tuple(_areas(board))),
         Group(name="framing", items=tuple(_framing(board))),
         Group(name="levels", items=tuple(_levels(board))),
+        Group(name="plate borders", items=tuple(_plate_borders(board, regions))),
         Group(name="waterlines and borders", items=tuple(_lines(board))),
         Group(name="rulers", items=(*frame_ruler(picture.frame_marks, board.plot, _ruler_base(board)), *_girth(board))),
         Group(name="border names", items=tuple(border_names(picture, board.plot, _ruler_base(board) - 6.0))),
@@ -165,6 +178,12 @@ def _levels(board: _Board) -> list[Element]:
     return items
 
 
+def _plate_borders(board: _Board, regions: Sequence[Region]) -> list[Element]:
+    """The lines on which the thickness or the group of plates changes."""
+    runs = tuple(board.plot.place(run) for run in lines_between(regions))
+    return [Lines(layer=Layer.PLATE_BORDER, runs=runs)] if runs else []
+
+
 def _lines(board: _Board) -> list[Element]:
     """Hull-area borders, bold, and the two ice waterlines."""
     picture = board.picture
@@ -190,7 +209,7 @@ def _line_names(board: _Board, placer: LabelPlacer) -> list[Element]:
     return items
 
 
-def _labels(board: _Board, placer: LabelPlacer) -> list[Element]:
+def _labels(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> list[Element]:
     """Placed labels: hull areas first, then borders, plates, openings and frames."""
     picture = board.picture
     items = [*_line_names(board, placer)]
@@ -199,25 +218,64 @@ def _labels(board: _Board, placer: LabelPlacer) -> list[Element]:
         if len(places):
             points = tuple((float(x), float(y)) for x, y in board.plot.place(places[:60]))
             items += placer.place(Label(lines=(area.code,), points=points, size_mm=5.0, bold=True, leader=False))
-    items += _callouts(board, placer, picture.plate_callouts, 2.5, Layer.WORDS)
+    items += _unexpanded(board, placer)
+    items += _plates(board, placer, regions)
     for opening in picture.openings:
         low, high = (board.plot.place(opening.expansion)[k] for k in (0, 2))
         point = (float(0.5 * (low[0] + high[0])), float(high[1]) + 1.8)
         items += placer.place(Label(lines=(opening.name,), points=(point,), size_mm=1.8))
-    items += _callouts(board, placer, picture.frame_callouts, 1.8, Layer.QUIET_WORDS)
+    for callout in sorted(picture.frame_callouts, key=lambda c: (len(c.places), c.group)):
+        layer = Layer.QUIET_WORDS if callout.met else Layer.NOT_MET_WORDS
+        items += _placed(board, placer, callout.places, callout.lines, 1.8, layer)
     return items
 
 
-def _callouts(
-    board: _Board, placer: LabelPlacer, callouts: Sequence[Callout], size_mm: float, layer: Layer
-) -> list[Element]:
-    """One callout per group; groups with the most places first keep the calm middle of their area."""
+def _plates(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> list[Element]:
+    """Thickness and grade once on every region of plating large enough, the smallest first; what is not asked for."""
     items: list[Element] = []
-    for callout in sorted(callouts, key=lambda c: (len(c.places), c.group)):
-        points = tuple((float(x), float(y)) for x, y in board.plot.place(_central(callout.places)[:120]))
-        chosen = layer if callout.met else Layer.NOT_MET_WORDS
-        items += placer.place(Label(lines=callout.lines, points=points, size_mm=size_mm, layer=chosen))
+    least = LEAST_REGION_MM2 / board.paper.mm_per_m**2
+    for region in sorted(regions, key=lambda r: (r.area_m2, r.plate, r.unasked)):
+        lines = tuple(
+            words for words in (f"{region.unasked}: {UNASKED}" if region.unasked else "", region.plate) if words
+        )
+        if lines and region.area_m2 >= least:
+            layer = Layer.WORDS if region.met else Layer.NOT_MET_WORDS
+            width = max(text_width(words, _PLATE_MM) for words in lines) / board.paper.mm_per_m
+            inside = region.holds(width, _PLATE_MM * (1.25 * len(lines) - 0.25) / board.paper.mm_per_m)
+            if len(inside) or not region.unasked:
+                places = inside if len(inside) else region.places
+                items += _placed(board, placer, places, lines, _PLATE_MM, layer)
+            else:
+                items += _beside_shell(board, placer, region, layer)
     return items
+
+
+def _beside_shell(board: _Board, placer: LabelPlacer, region: Region, layer: Layer) -> list[Element]:
+    """What is not asked for, of a region too narrow for the words: beside the shell, joined to it by a leader."""
+    before = placer.shunned
+    placer.shun((board.plot.place(run) for run in board.picture.frames), step_mm=0.5)
+    lines = tuple(wrap(f"{region.unasked}: {UNASKED}", _PLATE_MM, _BESIDE_MM))
+    items = _placed(board, placer, region.places, lines, _PLATE_MM, layer)
+    placer.shunned = before
+    return items
+
+
+def _unexpanded(board: _Board, placer: LabelPlacer) -> list[Element]:
+    """Says so where a raked transom leaves a corner of the outline without panels."""
+    items: list[Element] = []
+    aft = board.low_x + _AFT_SHARE * (board.high_x - board.low_x)
+    for place, area_m2 in uncovered(board.picture.expansion_outline, board.picture.panels):
+        if place[0] < aft and area_m2 > _TRANSOM_M2:
+            items += _placed(board, placer, place[None], ("transom,", "not", "expanded"), 1.8, Layer.QUIET_WORDS)
+    return items
+
+
+def _placed(
+    board: _Board, placer: LabelPlacer, places: FloatArray, lines: tuple[str, ...], size_mm: float, layer: Layer
+) -> list[Element]:
+    """Words at the calmest of some places on the expansion (n, 2)."""
+    points = tuple((float(x), float(y)) for x, y in board.plot.place(_central(places)[:120]))
+    return placer.place(Label(lines=lines, points=points, size_mm=size_mm, layer=layer))
 
 
 def _central(places: FloatArray) -> FloatArray:
