@@ -1,0 +1,159 @@
+"""Where the work ends: members outside a formula, hulls without a bow, meshes, areas that come out thinner forward."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from tests.hull.closed_form import box
+from tests.scantlings import ships
+from tests.scantlings.demo import NAMES, project
+
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.errors import InputError
+from beltwright.core.findings import Findings, Severity
+from beltwright.hull.patch import TrianglePatch
+from beltwright.rules.registry import rule_set
+from beltwright.scantlings.build import design_on
+from beltwright.scantlings.design import Design
+from beltwright.scantlings.explain import explain_frame, explain_panel
+from beltwright.scantlings.measure import measure_hull, shell_of, ship_facts
+
+
+def with_column(table: ColumnTable, name: str, rows: list[int], value: float) -> ColumnTable:
+    """A table with some numbers changed."""
+    data = table[name].data.copy()
+    data[rows] = value
+    columns = {key: table[key] for key in table}
+    return ColumnTable(table.name, {**columns, name: replace(table[name], data=data)})
+
+
+def on(**tables: ColumnTable) -> Design:
+    """The design on a changed arrangement."""
+    given = ships.ship()
+    arrangement = replace(ships.arranged(), **tables)  # type: ignore[arg-type]
+    return design_on(given, rule_set(given.ice.rules), ships.measured(), arrangement, Findings())
+
+
+def test_a_panel_outside_the_formula_is_not_met_and_says_why() -> None:
+    """kind: hand. A span of 0.12 m at a spacing of 0.5 m leaves no patch height: 0.12 < 0.5 / 4."""
+    base = ships.baseline()
+    panel = int(np.flatnonzero(base.plating.labels("hull_area") == "Mi")[3])
+    design = on(panels=with_column(base.arrangement.panels, "span_m", [panel], 0.12))
+    assert design.plating.labels("outcome")[panel] == "not met"
+    assert not design.all_met
+    told = [f for f in design.findings if f.kind.code == "BW442"]
+    name = str(design.plating.labels("id")[panel])
+    assert [f.where for f in told] == [f"panel {name}"]
+    assert "NOT met" in explain_panel(design, name).headline
+    # its strake gets the plate that the other panels need, and they are met
+    others = (design.plating.labels("group") == design.plating.labels("group")[panel]) & (
+        np.arange(design.plating.rows) != panel
+    )
+    assert set(design.plating.labels("outcome")[others]) == {"met"}
+    assert (
+        design.plating["thickness_as_built_mm"].data[others]
+        == base.plating["thickness_as_built_mm"].data[others]
+    ).all()  # fmt: skip
+
+
+def test_a_frame_of_which_the_spacing_is_not_known_fails() -> None:
+    """A number that is missing is never met: the frame fails, its neighbours do not."""
+    base = ships.baseline()
+    frame = int(base.framing_run.members[40])
+    design = on(frames=with_column(base.arrangement.frames, "spacing_greatest_m", [frame], np.nan))
+    assert design.frames.labels("outcome")[frame] == "not met"
+    assert not design.all_met
+    assert [f for f in design.findings if f.kind.code in ("BW440", "BW441")]
+    assert "NOT met" in explain_frame(design, str(design.frames.labels("id")[frame])).headline
+    other_groups = design.frames.labels("group") != design.frames.labels("group")[frame]
+    assert "not met" not in set(design.frames.labels("outcome")[other_groups])
+
+
+def test_a_hull_without_a_bow_is_refused() -> None:
+    """The waterline of a box turns from 90 to 0 degrees at its corner: a bow of no length."""
+    given = ships.ship(
+        lambda doc: doc.update(
+            waterlines={"upper": [{"x_m": 0.0, "draught_m": 4.0}], "lower": [{"x_m": 0.0, "draught_m": 3.0}]}
+        )
+    )
+    measures = measure_hull(given, (), ships.placed(tuple(box().patches)), Findings())
+    facts, _ = ship_facts(given, measures, Findings())
+    with pytest.raises(InputError, match="waterline angle is 10 degrees; found 0 m"):
+        rule_set(given.ice.rules).areas(facts, ())
+
+
+def triangles(step: int = 1) -> TrianglePatch:
+    """The small ship's shell as a mesh with its corners on the surface."""
+    mesh = ships.measured().shell.tessellation()
+    return TrianglePatch(vertices=mesh.vertices.points, triangles=mesh.triangles[::step], name="mesh")
+
+
+def test_splines_and_meshes_in_one_file_are_refused() -> None:
+    with pytest.raises(InputError, match="mixes spline faces and meshes"):
+        shell_of(ships.placed((*ships.patches(), triangles())))
+
+
+@pytest.mark.slow
+def test_a_mesh_gives_nearly_the_same_design() -> None:
+    """kind: second-method. The shell's own triangles as the hull: forces, areas and thicknesses within a few tenths."""
+    base, mesh = ships.baseline(), ships.designed(faces=(triangles(),))
+    assert mesh.measures.shell.kind == "mesh"
+    for one, other in zip(mesh.loads.patches, base.loads.patches, strict=True):
+        assert one.force_mn == pytest.approx(other.force_mn, rel=5e-3)
+        assert one.pressure_mpa == pytest.approx(other.pressure_mpa, rel=2e-3)
+    assert mesh.measures.upper.displacement_kt == pytest.approx(base.measures.upper.displacement_kt, rel=1e-3)
+    for code in ("B", "BIi", "Mi", "Ml", "Si"):
+        rows = base.area_table.labels("code") == code
+        for column, near in (("thickness_required_mm", 5e-3), ("area_m2", 1e-2)):
+            assert mesh.area_table[column].data[rows] == pytest.approx(base.area_table[column].data[rows], rel=near)
+
+
+def wide_aft(doc: ships.Document) -> None:
+    """Frames a metre apart aft of x = 10 m, half a metre forward of it."""
+    doc["frames"] = [
+        {"from_frame": -2, "to_frame": 10, "spacing_m": 1.0},
+        {"from_frame": 10, "to_frame": 95, "spacing_m": 0.5},
+    ]
+    doc["zones"][0] |= {"from_frame": -2, "to_frame": 95}
+    doc["zones"][1] |= {"from_frame": 7, "to_frame": 72}
+
+
+def test_thinner_forward_is_explained_not_blocked() -> None:
+    """Wider frames aft ask for more than the midbody with its smaller factor asks: the factor explains it, no note; in
+    the stern itself nothing changes."""
+    design = ships.designed(wide_aft)
+    need = dict(
+        zip(design.area_table.labels("code").tolist(), design.area_table["thickness_required_mm"].data, strict=True)
+    )
+    assert need["Si"] > need["Mi"]
+    told = [f for f in design.findings if f.kind.code == "BW444"]
+    assert not any("Mi and Si" in f.where for f in told)  # 0.55 forward is less than 0.60 aft
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", NAMES)
+def test_what_comes_out_thinner_forward_is_told_with_both_patches(name: str) -> None:
+    """The upright bow has such a strake; where the note is given, it is true and no more than a note."""
+    told = [f for f in project(name).results.design.findings if f.kind.code == "BW444"]
+    for finding in told:
+        front, back = finding.message.split(" forward, ")
+        need, factor = (
+            [float(re.findall(p, t)[0]) for t in (front, back)] for p in (r"^([\d.]+) mm", r"factor ([\d.]+)")
+        )
+        assert need[0] < need[1]
+        assert factor[0] >= factor[1]
+        assert finding.kind.severity is Severity.NOTE
+    if name == "merrow-tarn-upright":
+        assert told
+
+
+def test_columns_keep_their_reasons() -> None:
+    """The helper of this file changes numbers only."""
+    table = ships.arranged().panels
+    changed = with_column(table, "span_m", [0], 1.25)
+    assert isinstance(changed["span_m"], Column)
+    assert changed["span_m"].unit == table["span_m"].unit
+    assert changed["spacing_m"] is table["spacing_m"]
