@@ -14,6 +14,7 @@ from beltwright.drawing.picture import (
     Callout,
     FrameMark,
     PanelPicture,
+    SectionPicture,
     ShellCurve,
     ShipPicture,
     StationPicture,
@@ -171,6 +172,7 @@ def station(number: int, aft: float) -> StationPicture:
         beta_prime_deg=deg[2],
         gamma_deg=deg[3],
         section=section(round(x, 6)),
+        frame=f"{x / 0.4:.2f}",
         buttock=np.array(crossing),
     )
 
@@ -266,7 +268,10 @@ def picture() -> ShipPicture:
         expansion_outline=np.concatenate([np.stack([x_keel, 0 * x_keel], axis=1), top.expansion[::-1]]),
         profile_outline=np.concatenate([keel, [(103.6, DEPTH), (-1.6, DEPTH)]]),
         waterline_plan=np.stack([uiwl, half_breadth(uiwl, np.full_like(uiwl, UPPER))], axis=1),
-        sections=tuple((float(x), section(round(float(x), 6))) for x in np.linspace(0.0, 96.0, 21)),
+        sections=tuple(
+            SectionPicture(frame=str(number), x_m=0.4 * number, points=section(round(0.4 * number, 6)))
+            for number in range(0, 241, 12)
+        ),
         stations=tuple(station(k + 1, 3.75 + 7.5 * k) for k in range(4)),
         frame_marks=tuple(FrameMark(label=str(n), number=float(n), x_m=0.4 * n) for n in range(-4, 257)),
         stem_x_m=STEM_X,

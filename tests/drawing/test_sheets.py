@@ -235,6 +235,62 @@ def test_every_angle_of_every_station_is_written(scenes: dict[str, Scene], pictu
             assert f"{station.name}: {symbol} {angle:.1f}°" in said
 
 
+def test_every_section_has_its_frame_number(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    """Each number alone, or inside a run of sections that draw one line."""
+    group = next(group for group in scenes["body-plan"].groups if group.name == "body plan")
+    said = [word.text for word in group.items if isinstance(word, Words)]
+    spans = [text.split(" to ") for text in said if text.replace(" to ", "").lstrip("-").isdigit()]
+    covered = [(int(span[0]), int(span[-1])) for span in spans]
+    assert all(any(low <= int(s.frame) <= high for low, high in covered) for s in picture.sections)
+
+
+def test_ticks_stand_where_the_belt_edges_cross_the_sections(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    """The upper edge of the sample's belt lies level, 1.5 m above the waterline: one tick on each section there."""
+    from beltwright.drawing.sheets.sections import breadth_at
+
+    scene = scenes["body-plan"]
+    mm = 1000.0 / int(next(w.text for w in scene.words() if w.text.startswith("1:")).split(":")[1])
+    group = next(group for group in scene.groups if group.name == "body plan")
+    axis = next(item for item in group.items if isinstance(item, Lines) and item.layer is Layer.AXIS).runs[0]
+    foot = next(item for item in group.items if isinstance(item, Lines) and item.layer is Layer.UPPER_WATERLINE).runs[0]
+    ticks = next(item for item in group.items if isinstance(item, Lines) and item.layer is Layer.DIMENSION).runs
+    high = [tick for tick in ticks if tick.mean(axis=0)[1] == pytest.approx(foot[0, 1] + 1.5 * mm, abs=1e-6)]
+    breadths = [breadth_at(s.points, 9.1) for s in picture.sections]  # 7.6 m + 1.5 m
+    wanted = sorted(b for b in breadths if b is not None)
+    assert len(wanted) >= 15
+    assert sorted(abs(t[0, 0] - axis[0, 0]) / mm for t in high) == pytest.approx(wanted, abs=1e-6)
+
+
+def test_the_body_plan_states_scale_base_line_waterlines_and_cautions(scenes: dict[str, Scene]) -> None:
+    said = texts(scenes["body-plan"])
+    for words in ("Body plan, seen from ahead, 1:", "base line, z = 0", "UIWL", "LIWL", "Cautions"):
+        assert words in said
+
+
+@pytest.mark.parametrize(
+    ("height", "breadth"), [(0.0, 2.0), (1.0, 3.0), (2.0, 4.0), (3.0, 4.0), (3.5, None)]
+)  # hand: flat bottom to y = 2, a slope of 45 degrees to y = 4 at z = 2, upright to z = 3
+def test_the_breadth_of_a_section_at_a_height(height: float, breadth: float | None) -> None:
+    from beltwright.drawing.sheets.sections import breadth_at
+
+    section = np.array([(0.0, 0.0), (2.0, 0.0), (4.0, 2.0), (4.0, 3.0)])
+    found = breadth_at(section, height)
+    assert found is None if breadth is None else found == pytest.approx(breadth)
+
+
+def test_words_of_the_angles_keep_clear_of_the_stem(picture: ShipPicture) -> None:
+    """A station close to an upright stem: its value stands beside the outline, not across it."""
+    import shapely
+
+    outline = np.array([(-1.6, 0.0), (98.0, 0.0), (98.0, 10.4), (-1.6, 10.4)])
+    scene = standard_sheets().sheet("body-plan").draw(dataclasses.replace(picture, profile_outline=outline))
+    group = next(group for group in scene.groups if group.name == "bow profile")
+    stem = next(item for item in group.items if isinstance(item, Lines) and item.layer is Layer.SHELL).runs[0]
+    words = [item for item in group.items if isinstance(item, Words) and item.layer is Layer.ANGLE_WORDS]
+    assert len(words) == 4
+    assert not any(shapely.LineString(stem).intersects(shapely.Polygon(word.box)) for word in words)
+
+
 def test_an_angle_that_does_not_apply_is_a_dash(picture: ShipPicture) -> None:
     stations = (dataclasses.replace(picture.stations[0], gamma_deg=None, reason="parallel"), *picture.stations[1:])
     scene = standard_sheets().sheet("body-plan").draw(dataclasses.replace(picture, stations=stations))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.drawing.picture import ShellCurve, StationPicture
+from beltwright.drawing.picture import SectionPicture, ShellCurve, StationPicture
 from beltwright.drawing.shapes import thinned
 from beltwright.hull.section import Sections, sections
 from beltwright.hull.shell import PlaneLevel, Shell
@@ -28,7 +28,7 @@ class HullLines:
     expansion_outline: FloatArray
     profile_outline: FloatArray
     waterline_plan: FloatArray
-    sections: tuple[tuple[float, FloatArray], ...]
+    sections: tuple[SectionPicture, ...]
     stations: tuple[StationPicture, ...]
 
 
@@ -37,7 +37,8 @@ def hull_lines(design: Design) -> HullLines:
     measures = design.measures
     low, high = (float(x) for x in measures.shell.bounds[:, 0])
     inset = 0.02 * (high - low)
-    body = np.linspace(low + inset, high - inset, _BODY_SECTIONS)
+    frames = _body_frames(design, low + inset, high - inset)
+    body = design.arrangement.stations.x_of(frames)
     station_x = design.stations.points[:, 0]
     x = np.unique(np.concatenate([np.linspace(low + _END_M, high - _END_M, _OUTLINE_STATIONS), body, station_x]))
     cut = sections(measures.shell, x)
@@ -47,9 +48,22 @@ def hull_lines(design: Design) -> HullLines:
         expansion_outline=_expansion_outline(cut),
         profile_outline=_profile_outline(design, cut),
         waterline_plan=_waterline_plan(measures.upper),
-        sections=tuple((float(place), run) for place in body for run in _section_runs(cut, place)[:1]),
+        sections=tuple(
+            SectionPicture(frame=f"{frame:g}", x_m=float(place), points=run)
+            for frame, place in zip(frames.tolist(), body.tolist(), strict=True)
+            for run in _section_runs(cut, place)[:1]
+        ),
         stations=_stations(design, cut),
     )
+
+
+def _body_frames(design: Design, low: float, high: float) -> FloatArray:
+    """The main frames whose sections the body plan shows: those nearest to places evenly apart."""
+    stations = design.arrangement.stations
+    inside = stations.x_m[(stations.x_m >= low) & (stations.x_m <= high)]
+    wanted = np.linspace(inside[0], inside[-1], _BODY_SECTIONS)
+    numbers: FloatArray = np.unique(np.rint(stations.frame_of(wanted)))
+    return numbers
 
 
 def _expansion_outline(cut: Sections) -> FloatArray:
@@ -119,6 +133,7 @@ def _stations(design: Design, cut: Sections) -> tuple[StationPicture, ...]:
                 gamma_deg=values["gamma"],
                 section=_section_runs(cut, float(point[0]))[0],
                 buttock=_buttock(design.measures.shell, point),
+                frame=f"{float(design.arrangement.stations.frame_of(float(point[0]))):.2f}",
                 reason=str(angles.reason[k]),
             )
         )

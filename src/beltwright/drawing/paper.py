@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from beltwright.drawing.lettering import shorten, wrap
@@ -40,10 +40,20 @@ class Paper:
 def choose_paper(
     length_m: float, height_m: float, beside_mm: float, above_and_below_mm: float, longest_mm: float = LONGEST_ROLL
 ) -> Paper:
-    """Return the largest scale at which the picture fits an A-size or a roll, and the smallest sheet at that scale.
+    """Return the paper for one picture.
 
-    ``beside_mm`` and ``above_and_below_mm`` are what the sheet needs around the picture, margins included; no sheet
-    is longer than ``longest_mm``. A picture too large for every sheet takes the smallest scale on a roll made to fit.
+    ``beside_mm`` and ``above_and_below_mm`` are what the sheet needs around the picture, margins included. See
+    :func:`fit_paper`.
+    """
+    return fit_paper(lambda mm: (length_m * mm + beside_mm, height_m * mm + above_and_below_mm), longest_mm)
+
+
+def fit_paper(needs: Callable[[float], tuple[float, float]], longest_mm: float = LONGEST_ROLL) -> Paper:
+    """Return the largest scale at which everything fits an A-size or a roll, and the smallest sheet at that scale.
+
+    ``needs`` gives width and height [mm] of all that the sheet holds, margins included, at so many millimetres a
+    metre; no sheet is longer than ``longest_mm``. What is too large for every sheet takes the smallest scale on a roll
+    made to fit.
     """
     sheets = [(name, float(w), float(h)) for name, (w, h) in A_SIZES.items()]
     lengths = range(FOLD, LONGEST_ROLL + 1, FOLD)
@@ -53,8 +63,7 @@ def choose_paper(
     sheets = [sheet for sheet in sheets if sheet[1] <= longest_mm]
     sheets.sort(key=lambda sheet: (sheet[1] * sheet[2], sheet[0]))
     for scale in SCALES:
-        width = length_m * 1000.0 / scale + beside_mm
-        height = height_m * 1000.0 / scale + above_and_below_mm
+        width, height = needs(1000.0 / scale)
         for name, sheet_width, sheet_height in sheets:
             if width <= sheet_width and height <= sheet_height:
                 return Paper(name=name, width_mm=sheet_width, height_mm=sheet_height, scale=scale)
@@ -112,6 +121,11 @@ def _row(cells: Sequence[tuple[str, str, float]], x: float, y: float) -> list[El
         items.append(Words(at=(x + 2, y + 2.2), text=shorten(value, 2.8, width - 3), size_mm=2.8))
         x += width
     return items
+
+
+def notes_height(width: float, sentences: Sequence[str], size_mm: float = 2.2) -> float:
+    """Return the height [mm] that :func:`notes` takes in a column of some width [mm]."""
+    return 8.0 + sum(1.3 * size_mm * len(wrap(text, size_mm, width - 6)) + 0.5 * size_mm for text in sentences)
 
 
 def notes(

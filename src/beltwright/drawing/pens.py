@@ -43,6 +43,7 @@ PENS: dict[Layer, Pen] = {
     Layer.STRINGER: Pen(0.2, "#4a555c", (5.0, 1.2)),
     Layer.DISTRIBUTING_STRINGER: Pen(0.2, "#4a555c", (1.6, 1.2)),
     Layer.HULL_AREA_BORDER: Pen(0.7, INK, (7.0, 1.4, 1.4, 1.4)),
+    Layer.BELT_EDGE: Pen(0.25, INK, (3.0, 0.8, 0.8, 0.8)),
     Layer.UPPER_WATERLINE: Pen(0.45, ACCENT),
     Layer.LOWER_WATERLINE: Pen(0.45, ACCENT, (4.0, 1.5)),
     Layer.BULKHEAD: Pen(0.25, "#4a555c", (3.0, 1.0, 0.8, 1.0)),

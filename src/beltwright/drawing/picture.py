@@ -92,6 +92,15 @@ class AreaBorder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SectionPicture:
+    """A section of the hull at a frame: the frame's number in words, its place, and points (n, 2) of (y, z) [m]."""
+
+    frame: str
+    x_m: float
+    points: FloatArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StationPicture:
     """One station where hull angles are read: where, the angles [deg] (None where not applicable) and two curves.
 
@@ -107,6 +116,7 @@ class StationPicture:
     gamma_deg: float | None
     section: FloatArray
     buttock: FloatArray
+    frame: str = ""
     reason: str = ""
 
 
@@ -130,7 +140,7 @@ class AreaPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShipPicture:
-    """Everything the sheets draw. Curves are of the port half; ``sections`` are (x, points (n, 2) of (y, z))."""
+    """Everything the sheets draw. Curves are of the port half; ``sections`` stand from aft forward."""
 
     title: TitleData
     panels: tuple[PanelPicture, ...]
@@ -148,7 +158,7 @@ class ShipPicture:
     expansion_outline: FloatArray
     profile_outline: FloatArray
     waterline_plan: FloatArray
-    sections: tuple[tuple[float, FloatArray], ...]
+    sections: tuple[SectionPicture, ...]
     stations: tuple[StationPicture, ...]
     frame_marks: tuple[FrameMark, ...]
     stem_x_m: float

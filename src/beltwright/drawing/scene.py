@@ -31,6 +31,7 @@ class Layer(Enum):
     STRINGER = "stringer"
     DISTRIBUTING_STRINGER = "distributing-stringer"
     HULL_AREA_BORDER = "hull-area-border"
+    BELT_EDGE = "belt-edge"
     UPPER_WATERLINE = "upper-ice-waterline"
     LOWER_WATERLINE = "lower-ice-waterline"
     BULKHEAD = "bulkhead"

@@ -64,7 +64,10 @@ def _marks(
     """Reference line, tangent through the point, arc between them."""
     reach = radius_mm * _TANGENT / _RADIUS
     beyond = _off(point, reference_deg, reach + (2.5 if reference_deg == 90.0 else _HALF_WORDS))
-    places = (beyond, (beyond[0], beyond[1] - 3.5), (beyond[0], beyond[1] + 3.5))
+    back = 1.0 if reference_deg == 180.0 else -1.0
+    places: tuple[Point, ...] = (beyond, (beyond[0], beyond[1] - 3.5), (beyond[0], beyond[1] + 3.5))
+    if reference_deg != 90.0:  # under the reference line, nearer and nearer to the point
+        places += tuple((beyond[0] + back * shift, beyond[1] - 3.0) for shift in (4.0, 8.0, 12.0, 16.0, 20.0))
     if angle is None:
         return Marks(elements=(), point=point, words=f"{symbol} {NOT_APPLICABLE}", words_at=places)
     tangent = reference_deg + turn * angle

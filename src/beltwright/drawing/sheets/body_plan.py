@@ -9,27 +9,35 @@ import numpy as np
 from beltwright.core.units import FloatArray
 from beltwright.drawing.labels import Label, LabelPlacer
 from beltwright.drawing.paper import (
-    A_SIZES,
     FILING_MARGIN,
     MARGIN,
     TITLE_HEIGHT,
+    TITLE_WIDTH,
     Paper,
     border,
+    fit_paper,
     notes,
+    notes_height,
     scale_bar,
     table,
     title_block,
 )
-from beltwright.drawing.paper import choose_paper as choose
 from beltwright.drawing.picture import ShipPicture, StationPicture
 from beltwright.drawing.registry import Sheet
-from beltwright.drawing.scene import Anchor, Dot, Element, Group, Layer, Lines, Plot, Scene, Words, line
+from beltwright.drawing.scene import Dot, Element, Group, Layer, Lines, Plot, Scene, Words, line
 from beltwright.drawing.sheets.angles import alpha_marks, beta_marks, gamma_marks
 from beltwright.drawing.sheets.profile import ANGLE_COLUMNS, angle_row
+from beltwright.drawing.sheets.sections import belt_edges, section_numbers, waterline_across
 
 TITLE = "Body plan with hull angles at the load stations"
-_GAP = 14.0
+_GAP, _HEAD, _ROWS = 12.0, 8.0, 22.0  # between views; a view's title; rows of values over the body plan
+_LONGEST_MM = 630.0
+_TABLE, _BAR = 36.0, 10.0  # heights of the table of angles and of the scale bar
+_ANGLES_WIDTH = sum(width for _, width in ANGLE_COLUMNS)
 _NOTES = (
+    "Numbers on the sections are frame numbers; sections aft of midlength stand left, forward ones right. Heavy "
+    "sections stand at the load stations.",
+    "Ticks mark where the borders of hull areas that run along the side cross each section; a broken line joins them.",
     "α: waterline angle from the centreline. γ: buttock angle from horizontal.",
     "β: frame angle from vertical in the transverse plane. β′: the same in the plane square to the waterline.",
     "Angles are read on the upper ice waterline at the places marked. A dash means the angle does not apply there.",
@@ -53,27 +61,12 @@ class _Views:
 def draw(picture: ShipPicture) -> Scene:
     """Draw the body plan and the two views of the bow."""
     views = _views(picture)
-    x, y, width, _ = views.paper.inner
-    foot = [
-        *table(
-            x + 6.0,
-            y + TITLE_HEIGHT,
-            "Hull angles at UIWL, degrees",
-            ANGLE_COLUMNS,
-            [angle_row(s) for s in picture.stations],
-        ),
-        *scale_bar(x + 6.0, y + 4.0, views.paper.mm_per_m),
-    ]
-    left = x + 6.0 + sum(w for _, w in ANGLE_COLUMNS) + 10.0
-    room = x + width - 186.0 - left - 8.0
-    if room > 60.0:
-        foot += notes(left, y + TITLE_HEIGHT, min(room, 180.0), "Notes", _NOTES)
     groups = (
         Group(name="body plan", items=tuple(_body(picture, views))),
         Group(name="waterline plan", items=tuple(_plan(picture, views))),
         Group(name="bow profile", items=tuple(_bow(picture, views))),
         border(views.paper),
-        Group(name="tables", items=tuple(foot)),
+        Group(name="tables", items=tuple(_tables(picture, views))),
         title_block(views.paper, picture.title, TITLE, f"1:{views.paper.scale}"),
     )
     return Scene(
@@ -85,35 +78,73 @@ def draw(picture: ShipPicture) -> Scene:
     )
 
 
+def _tables(picture: ShipPicture, views: _Views) -> list[Element]:
+    """Under the body plan: angles, scale bar, notes and cautions."""
+    x, y, _, _ = views.paper.inner
+    left, width = x + 6.0, _column(views.half_breadth, views.paper.mm_per_m)
+    words = notes_height(width, _NOTES) + notes_height(width, picture.cautions)
+    air = max(views.body.paper_y - y - _GAP - _TABLE - words - _BAR, 0.0) / 4.0
+    top = views.body.paper_y - _GAP - min(air, 20.0)
+    under = top - _TABLE - min(air, 20.0)
+    warned = under - notes_height(width, _NOTES) - min(air, 12.0)
+    rows = [angle_row(station) for station in picture.stations]
+    items = [
+        *table(left, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, rows),
+        *notes(left, under, width, "Notes", _NOTES),
+        *notes(left, warned, width, "Cautions", picture.cautions),
+        *scale_bar(left, y + 4.0, views.paper.mm_per_m),
+    ]
+    return items
+
+
+def _column(half: float, mm: float) -> float:
+    """The width [mm] of the left column: the body plan's, and not less than the table's."""
+    return max(2.0 * half * mm + 8.0, _ANGLES_WIDTH)
+
+
 def _views(picture: ShipPicture) -> _Views:
     """Choose the paper and place the three views: body plan left, plan over profile right."""
     outline = picture.profile_outline
-    half = max(float(points[:, 0].max()) for _, points in picture.sections)
+    half = max(float(section.points[:, 0].max()) for section in picture.sections)
     low, height = float(outline[:, 1].min()), float(outline[:, 1].max())
     to_x = float(outline[:, 0].max())
     aftmost = min((s.point[0] for s in picture.stations), default=0.7 * to_x)
-    from_x = aftmost - 0.12 * (to_x - aftmost) - 2.0
-    tall = height - low + half + 1.0
-    paper = choose(
-        2 * half + to_x - from_x,
-        tall,
-        FILING_MARGIN + MARGIN + 3 * _GAP,
-        2 * MARGIN + 3 * _GAP + TITLE_HEIGHT + 12.0,
-        longest_mm=A_SIZES["A1"][0],
-    )
+    from_x = aftmost - 0.12 * (to_x - aftmost) - 1.0
+    tall, long = height - low, to_x - from_x
+
+    def needs(mm: float) -> tuple[float, float]:
+        """Width and height of everything at a scale."""
+        column = _column(half, mm)
+        words = notes_height(column, _NOTES) + notes_height(column, picture.cautions)
+        left = _HEAD + _ROWS + tall * mm + _GAP + _TABLE + words + _BAR
+        right = 2.0 * (_HEAD + _GAP) + (tall + half) * mm + TITLE_HEIGHT
+        right_width = max(long * mm, TITLE_WIDTH)
+        return FILING_MARGIN + MARGIN + column + right_width + 2.5 * _GAP, 2 * MARGIN + 6.0 + max(left, right)
+
+    paper = fit_paper(needs, _LONGEST_MM)
     x, y, width, inner_height = paper.inner
     mm = paper.mm_per_m
-    free = width - (2 * half + to_x - from_x) * mm
-    base = y + TITLE_HEIGHT + 12.0 + 0.5 * (inner_height - TITLE_HEIGHT - 12.0 - tall * mm - _GAP)
-    body_base = y + TITLE_HEIGHT + 12.0 + 0.5 * (inner_height - TITLE_HEIGHT - 12.0 - (height - low) * mm)
-    body = Plot(paper_x=x + free / 3 + half * mm, paper_y=body_base, reference=(0.0, low), scale_mm_per_m=mm)
-    right = x + 2 * free / 3 + 2 * half * mm
-    bow = Plot(paper_x=right, paper_y=base, reference=(from_x, low), scale_mm_per_m=mm)
-    plan = Plot(
-        paper_x=right, paper_y=base + (height - low + 1.0) * mm + _GAP, reference=(from_x, 0.0), scale_mm_per_m=mm
-    )
+    column = _column(half, mm)
+    free = width - column - long * mm
+    top = y + inner_height - 3.0
+    right = x + 0.25 * free + column + 0.5 * free
+    slack = inner_height - (2.0 * (_HEAD + _GAP) + (tall + half) * mm + TITLE_HEIGHT + 6.0)
+    axis = top - _HEAD - half * mm
+    base = axis - _GAP - _HEAD - tall * mm - min(max(slack, 0.0) / 3.0, 25.0)
     return _Views(
-        paper=paper, body=body, plan=plan, bow=bow, half_breadth=half, height=height, from_x=from_x, to_x=to_x
+        paper=paper,
+        body=Plot(
+            paper_x=x + 0.25 * free + 0.5 * column,
+            paper_y=top - _HEAD - _ROWS - tall * mm,
+            reference=(0.0, low),
+            scale_mm_per_m=mm,
+        ),
+        plan=Plot(paper_x=right, paper_y=axis, reference=(from_x, 0.0), scale_mm_per_m=mm),
+        bow=Plot(paper_x=right, paper_y=base, reference=(from_x, low), scale_mm_per_m=mm),
+        half_breadth=half,
+        height=height,
+        from_x=from_x,
+        to_x=to_x,
     )
 
 
@@ -125,21 +156,23 @@ def _middle_x(picture: ShipPicture) -> float:
 def _body(picture: ShipPicture, views: _Views) -> list[Element]:
     """Sections thin, the load stations' sections heavy with their arcs; aft sections to the left."""
     plot, middle = views.body, _middle_x(picture)
-    thin = tuple(plot.place(_sided(points, x < middle)) for x, points in picture.sections)
+    thin = tuple(plot.place(_sided(section.points, section.x_m < middle)) for section in picture.sections)
     heavy = tuple(plot.place(_sided(s.section, False)) for s in picture.stations)
-    half, upper = views.half_breadth, float(np.interp(middle, *picture.upper.profile.T))
+    half, foot = views.half_breadth, plot.reference[1]
     items: list[Element] = [
-        line(Layer.AXIS, plot.at(0.0, plot.reference[1]), plot.at(0.0, views.height + 0.8)),
-        line(Layer.UPPER_WATERLINE, plot.at(-half - 0.6, upper), plot.at(half + 0.6, upper)),
+        line(Layer.AXIS, plot.at(0.0, foot), plot.at(0.0, views.height + 0.4)),
+        *_base_line(plot, -half - 0.4, half + 0.4, foot),
         Lines(layer=Layer.SHELL_THIN, runs=thin),
         Lines(layer=Layer.SHELL, runs=heavy),
-        Words(at=_raised(plot.at(0.0, views.height), 24.0), text="Body plan, seen from ahead", size_mm=2.8,
-              anchor=Anchor.MIDDLE, bold=True),
-    ]  # fmt: skip
-    placer = LabelPlacer(window=_window(plot, -half - 3.0, half + 4.0, plot.reference[1] - 1.0, views.height + 3.0))
+        *belt_edges(picture, plot, middle),
+        *waterline_across(picture, plot, middle),
+        _title(plot, -half, views.height, f"Body plan, seen from ahead, 1:{views.paper.scale}", _ROWS + 3.0),
+    ]
+    placer = LabelPlacer(window=_window(plot, -half - 0.4, half + 0.4, foot - 0.2, views.height + 2.6))
     placer.take(item.box for item in items if isinstance(item, Words))
     placer.shun(heavy)
-    return items + _marked(picture.stations, placer, plot, "beta", plot.at(0.0, views.height)[1] + 4.0)
+    items += _marked(picture.stations, placer, plot, "beta", plot.at(0.0, views.height)[1] + 3.0)
+    return items + section_numbers(picture, plot, middle, placer)
 
 
 def _plan(picture: ShipPicture, views: _Views) -> list[Element]:
@@ -149,41 +182,69 @@ def _plan(picture: ShipPicture, views: _Views) -> list[Element]:
     items: list[Element] = [
         line(Layer.AXIS, plot.at(views.from_x, 0.0), plot.at(views.to_x, 0.0)),
         Lines(layer=Layer.SHELL, runs=(plot.place(curve),)),
-        Words(
-            at=_raised(plot.at(views.from_x, views.half_breadth), 5.0),
-            text="Upper ice waterline",
-            size_mm=2.8,
-            bold=True,
-        ),
+        _title(plot, views.from_x, views.half_breadth, f"Upper ice waterline of the bow, 1:{views.paper.scale}", 3.0),
+        Words(at=_raised(plot.at(views.from_x, 0.0), 0.8), text="centreline", size_mm=1.8, layer=Layer.QUIET_WORDS),
     ]
-    placer = LabelPlacer(window=_window(plot, views.from_x, views.to_x + 3.0, -0.5, views.half_breadth + 1.5))
+    placer = LabelPlacer(window=_window(plot, views.from_x, views.to_x, -0.5, views.half_breadth + 0.5))
     placer.take(item.box for item in items if isinstance(item, Words))
-    placer.shun([plot.place(curve)])
+    placer.take(_boxes_along(plot.place(curve)))
     return items + _marked(picture.stations, placer, plot, "alpha")
 
 
 def _bow(picture: ShipPicture, views: _Views) -> list[Element]:
     """The bow profile: stem, buttocks through the stations, and the buttock angles."""
-    plot = views.bow
-    window = _window(plot, views.from_x, views.to_x + 3.0, plot.reference[1] - 0.5, views.height + 1.0)
+    plot, foot = views.bow, views.bow.reference[1]
     outline = plot.place(_clipped(picture.profile_outline, views.from_x))
     buttocks = tuple(plot.place(s.buttock[s.buttock[:, 0] >= views.from_x]) for s in picture.stations)
-    upper = picture.upper.profile[picture.upper.profile[:, 0] >= views.from_x]
+    waters = ((picture.upper, Layer.UPPER_WATERLINE, "UIWL"), (picture.lower, Layer.LOWER_WATERLINE, "LIWL"))
     items: list[Element] = [
         Lines(layer=Layer.SHELL, runs=(outline,)),
-        Lines(layer=Layer.UPPER_WATERLINE, runs=(plot.place(upper),) if len(upper) else ()),
         Lines(layer=Layer.SHELL_THIN, runs=tuple(run for run in buttocks if len(run))),
-        Words(
-            at=_raised(plot.at(views.from_x, views.height), 3.0),
-            text="Bow profile with buttocks",
-            size_mm=2.8,
-            bold=True,
-        ),
+        *_base_line(plot, views.from_x, views.to_x, foot),
+        _title(plot, views.from_x, views.height, f"Bow profile with buttocks, 1:{views.paper.scale}", 3.0),
     ]
-    placer = LabelPlacer(window=window)
+    for water, layer, name in waters:
+        run = plot.place(_from(water.profile, views.from_x))
+        if len(run) > 1:
+            items.append(Lines(layer=layer, runs=(run,)))
+            aft = run[int(np.argmin(run[:, 0]))]
+            at = (float(aft[0]) + 1.0, float(aft[1]) + 0.7)
+            items.append(Words(at=at, text=name, size_mm=1.8, layer=Layer.WATER_WORDS, halo=True))
+    placer = LabelPlacer(window=_window(plot, views.from_x, views.to_x, foot - 0.5, views.height + 0.2))
     placer.take(item.box for item in items if isinstance(item, Words))
-    placer.shun([outline, *buttocks])
+    placer.take(_boxes_along(outline))
+    placer.shun([*buttocks, *(run for item in items[2:] if isinstance(item, Lines) for run in item.runs)])
     return items + _marked(picture.stations, placer, plot, "gamma")
+
+
+def _from(run: FloatArray, from_x: float) -> FloatArray:
+    """The part of a line (n, 2) of (x, z), that runs along the ship, forward of ``from_x``."""
+    ordered = run[np.argsort(run[:, 0], kind="stable")]
+    forward = ordered[ordered[:, 0] > from_x]
+    first = (from_x, float(np.interp(from_x, *ordered.T)))
+    return np.concatenate([[first], forward]) if len(forward) else forward
+
+
+def _base_line(plot: Plot, from_m: float, to_m: float, foot: float) -> list[Element]:
+    """The base line under a view, by name."""
+    left, right = plot.at(from_m, 0.0), plot.at(to_m, 0.0)
+    under = min(left[1], plot.at(from_m, foot)[1]) - 3.0
+    words = Words(at=(left[0], under), text="base line, z = 0", size_mm=1.8, layer=Layer.QUIET_WORDS)
+    return [line(Layer.AXIS, left, right), words]
+
+
+def _title(plot: Plot, x_m: float, top_m: float, text: str, above_mm: float) -> Words:
+    """A view's title over its upper left corner."""
+    return Words(at=_raised(plot.at(x_m, top_m), above_mm), text=text, size_mm=2.8, bold=True)
+
+
+def _boxes_along(run: FloatArray, step_mm: float = 1.0) -> list[FloatArray]:
+    """Small boxes along a line (n, 2) [mm], so that no words stand on it."""
+    length = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(run, axis=0).T))])
+    at = np.arange(0.0, length[-1] + step_mm, step_mm)
+    corners = 0.4 * np.array([(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)])
+    centres = np.stack([np.interp(at, length, run[:, 0]), np.interp(at, length, run[:, 1])], axis=1)
+    return [corners + centre for centre in centres]
 
 
 def _marked(

@@ -285,13 +285,26 @@ def _strip(board: _Board) -> list[Element]:
     return items
 
 
-ANGLE_COLUMNS = (("station", 24.0), ("aft of stem m", 24.0), ("α", 14.0), ("γ", 14.0), ("β", 14.0), ("β′", 14.0))
+ANGLE_COLUMNS = (
+    ("station", 24.0),
+    ("frame", 16.0),
+    ("aft of stem m", 24.0),
+    ("α", 14.0),
+    ("γ", 14.0),
+    ("β", 14.0),
+    ("β′", 14.0),
+)
 
 
 def angle_row(station: StationPicture) -> tuple[str, ...]:
     """One row of the angle table; an angle that does not apply is a dash."""
     angles = (station.alpha_deg, station.gamma_deg, station.beta_deg, station.beta_prime_deg)
-    return (station.name, f"{station.aft_of_stem_m:.2f}", *("–" if a is None else f"{a:.1f}" for a in angles))
+    return (
+        station.name,
+        station.frame or "–",
+        f"{station.aft_of_stem_m:.2f}",
+        *("–" if a is None else f"{a:.1f}" for a in angles),
+    )
 
 
 SHEET = Sheet(id="profile", title=TITLE, draw=draw)
