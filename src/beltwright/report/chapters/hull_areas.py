@@ -18,10 +18,10 @@ _BORDERS = (
 )
 _HEIGHTS = (
     Shown(name="border", header="border", width="fill"),
-    Shown(name="z_at_stem_m", header="at the stem", decimals=2),
-    Shown(name="z_at_bow_aft_m", header="aft end of the bow", decimals=2),
-    Shown(name="z_amidships_m", header="amidships", decimals=2),
-    Shown(name="z_at_ap_m", header="aft perpendicular", decimals=2),
+    Shown(name="z_at_stem_m", header="at the stem", decimals=2, width="26"),
+    Shown(name="z_at_bow_aft_m", header="aft end of the bow", decimals=2, width="26"),
+    Shown(name="z_amidships_m", header="amidships", decimals=2, width="26"),
+    Shown(name="z_at_ap_m", header="aft perpendicular", decimals=2, width="26"),
 )
 _AREAS = (
     Shown(name="code", header="area"),
@@ -30,8 +30,8 @@ _AREAS = (
     Shown(name="share", header="share"),
     Shown(name="area_factor", header="area factor", decimals=2),
     Shown(name="addition_mm", header="addition"),
-    Shown(name="pressure_avg_mpa", header="mean pressure, own patch"),
-    Shown(name="governing_load_area", header="load that governs"),
+    Shown(name="pressure_avg_mpa", header="mean pressure, own patch", width="20"),
+    Shown(name="governing_load_area", header="load that governs", width="18"),
     Shown(name="thickness_least_mm", header="plate, least"),
     Shown(name="thickness_most_mm", header="plate, most"),
 )

@@ -9,13 +9,13 @@ from beltwright.report.registry import Chapter, Written
 
 _SHOWN = (
     Shown(name="hull_area", header="area"),
-    Shown(name="kind", header="kind", width="fill"),
-    Shown(name="area_m2", header="shell weighed"),
-    Shown(name="length_m", header="frames weighed", decimals=1),
-    Shown(name="mass_t", header="mass"),
-    Shown(name="lcg_m", header="from AP", decimals=2),
-    Shown(name="tcg_m", header="to port", decimals=2),
-    Shown(name="vcg_m", header="from baseline", decimals=2),
+    Shown(name="kind", header="kind", width="24"),
+    Shown(name="area_m2", header="shell weighed", width="24"),
+    Shown(name="length_m", header="frames weighed", decimals=1, width="24"),
+    Shown(name="mass_t", header="mass", width="20"),
+    Shown(name="lcg_m", header="from AP", decimals=2, width="22"),
+    Shown(name="tcg_m", header="to port", decimals=2, width="22"),
+    Shown(name="vcg_m", header="from baseline", decimals=2, width="22"),
 )
 _MEMBERSHIP = (
     "A panel or frame that a border crosses counts whole, with the hull area whose factor it takes, and panels run to "
