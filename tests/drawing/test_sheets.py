@@ -208,7 +208,7 @@ def test_a_change_of_group_alone_and_a_gap_part_regions_but_an_outline_s_slip_do
 
 def test_what_no_panel_covers_of_an_outline() -> None:
     outline = np.array([(0.0, 0.0), (5.0, 0.0), (5.0, 1.0), (0.0, 1.0)])
-    pieces = uncovered(outline, [square_panel(float(x), 0.0, "1", "a") for x in range(2, 5)])
+    pieces = uncovered(outline, regions_of([square_panel(float(x), 0.0, "1", "a") for x in range(2, 5)]))
     assert len(pieces) == 1
     place, area = pieces[0]
     assert 0.0 < place[0] < 2.0

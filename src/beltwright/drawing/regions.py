@@ -81,11 +81,11 @@ def lines_between(regions: Sequence[Region]) -> list[FloatArray]:
     return runs
 
 
-def uncovered(outline: FloatArray, panels: Sequence[PanelPicture]) -> list[tuple[FloatArray, float]]:
-    """Return the pieces of an outline (n, 2) that no panel covers: a place inside each (2,) and its area [m2]."""
+def uncovered(outline: FloatArray, regions: Sequence[Region]) -> list[tuple[FloatArray, float]]:
+    """Return the pieces of an outline (n, 2) that no region covers: a place inside each (2,) and its area [m2]."""
     import shapely
 
-    covered = shapely.union_all([_polygon(panel).buffer(_JOIN_M, join_style="mitre") for panel in panels])
+    covered = shapely.union_all(shapely.buffer([region.shape for region in regions], _JOIN_M, join_style="mitre"))
     rest = shapely.Polygon(outline).buffer(0.0).difference(covered).buffer(-2.0 * _JOIN_M)
     return [
         (np.array(part.representative_point().coords)[0], float(part.area))
@@ -98,24 +98,20 @@ def _connected(panels: Sequence[PanelPicture]) -> list[tuple[Any, list[PanelPict
     """The shapes of panels joined where they meet, each with its panels."""
     import shapely
 
-    joined = shapely.union_all([_polygon(panel).buffer(_JOIN_M, join_style="mitre") for panel in panels])
-    pieces = _parts(joined)
-    middles = shapely.points([_polygon(panel).representative_point().coords[0] for panel in panels])
+    sizes = [len(panel.outline) for panel in panels]
+    rings = shapely.linearrings(
+        np.concatenate([panel.outline for panel in panels]), indices=np.repeat(np.arange(len(panels)), sizes)
+    )
+    grown = shapely.buffer(shapely.polygons(rings), _JOIN_M, join_style="mitre")  # also mends an outline that crosses
+    middles = shapely.point_on_surface(grown)
     answer = []
-    for piece in pieces:
+    for piece in _parts(shapely.union_all(grown)):
         inside = [panel for panel, within in zip(panels, shapely.covers(piece, middles), strict=True) if within]
         if inside:
             holes = [ring for ring in piece.interiors if shapely.Polygon(ring).area > _HOLE_M2]
             whole = shapely.Polygon(piece.exterior, holes)
             answer.append((whole.buffer(-_JOIN_M, join_style="mitre"), inside))
     return answer
-
-
-def _polygon(panel: PanelPicture) -> Any:
-    """A panel's outline as a polygon without crossings."""
-    import shapely
-
-    return shapely.Polygon(panel.outline).buffer(0.0)
 
 
 def _parts(geometry: Any) -> list[Any]:

@@ -218,7 +218,7 @@ def _labels(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> li
         if len(places):
             points = tuple((float(x), float(y)) for x, y in board.plot.place(places[:60]))
             items += placer.place(Label(lines=(area.code,), points=points, size_mm=5.0, bold=True, leader=False))
-    items += _unexpanded(board, placer)
+    items += _unexpanded(board, placer, regions)
     items += _plates(board, placer, regions)
     for opening in picture.openings:
         low, high = (board.plot.place(opening.expansion)[k] for k in (0, 2))
@@ -260,11 +260,11 @@ def _beside_shell(board: _Board, placer: LabelPlacer, region: Region, layer: Lay
     return items
 
 
-def _unexpanded(board: _Board, placer: LabelPlacer) -> list[Element]:
+def _unexpanded(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> list[Element]:
     """Says so where a raked transom leaves a corner of the outline without panels."""
     items: list[Element] = []
     aft = board.low_x + _AFT_SHARE * (board.high_x - board.low_x)
-    for place, area_m2 in uncovered(board.picture.expansion_outline, board.picture.panels):
+    for place, area_m2 in uncovered(board.picture.expansion_outline, regions):
         if place[0] < aft and area_m2 > _TRANSOM_M2:
             items += _placed(board, placer, place[None], ("transom,", "not", "expanded"), 1.8, Layer.QUIET_WORDS)
     return items
