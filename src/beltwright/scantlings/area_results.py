@@ -15,6 +15,9 @@ from beltwright.scantlings.design import BorderCurve
 from beltwright.scantlings.members import MemberRun
 
 
+NOTICEABLE_MM = 0.5  # a step of the plate stock: less is the spacing's own scatter
+
+
 def with_results(table: ColumnTable, loads: DesignLoads, plating: MemberRun, framing: MemberRun) -> ColumnTable:
     """Return the hull areas with what came out for them.
 
@@ -117,7 +120,7 @@ def compare_forward(plating: ColumnTable, borders: tuple[BorderCurve, ...], find
             continue
         one, other = front[int(np.argmax(need[front]))], back[int(np.argmax(need[back]))]
         factor = plating["area_factor"].data
-        if factor[one] >= factor[other] and need[one] < need[other]:
+        if factor[one] >= factor[other] and need[one] + NOTICEABLE_MM <= need[other]:
             findings.add(
                 codes.THINNER_FORWARD, f"{strake}, hull areas {forward} and {aft}",
                 f"{_patch(plating, one)} forward, {_patch(plating, other)} aft",

@@ -56,7 +56,7 @@ def _height(levels: tuple[LevelLine, ...], name: str, x_m: FloatArray, field: st
 
 def group_names(places: Places) -> LabelArray:
     """Return the group of each member: framing zone, hull area and bay, e.g. ``side B L3``."""
-    parts = [places.zone, np.where(places.hull_area == "", "above belt", places.hull_area), places.bay]
+    parts = [places.zone, np.where(places.hull_area == "", "not strengthened", places.hull_area), places.bay]
     names: LabelArray = parts[0]
     for part in parts[1:]:
         names = np.char.add(np.char.add(names, " "), part)

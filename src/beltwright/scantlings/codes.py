@@ -37,7 +37,7 @@ EDITION_AFTER_CONTRACT = register(
 REQUIREMENT_NOT_MET = register(
     "BW440",
     Severity.CAUTION,
-    "A given scantling does not meet its requirement",
+    "A scantling does not meet its requirement",
     "See the member's explanation: raise the scantling, lower the spacing or span, or take a stronger grade.",
 )
 NO_CANDIDATE = register(
