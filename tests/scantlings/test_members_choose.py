@@ -174,4 +174,4 @@ def test_unknown_names_are_refused(where: dict[str, Any], told: str) -> None:
 
 def test_group_names() -> None:
     assert group_names(places()).tolist() == ["side B deck", "side B stringer", "side BIl tank top",
-                                              "bottom above belt all"]  # fmt: skip
+                                              "bottom not strengthened all"]  # fmt: skip
