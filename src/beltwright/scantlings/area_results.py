@@ -14,8 +14,7 @@ from beltwright.scantlings import codes
 from beltwright.scantlings.design import BorderCurve
 from beltwright.scantlings.members import MemberRun
 
-
-NOTICEABLE_MM = 0.5  # a step of the plate stock: less is the spacing's own scatter
+NOTICEABLE_MM = 0.5  # a step of the plate stock; less is scatter of the spacing
 
 
 def with_results(table: ColumnTable, loads: DesignLoads, plating: MemberRun, framing: MemberRun) -> ColumnTable:

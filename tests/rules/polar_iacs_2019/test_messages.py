@@ -332,3 +332,14 @@ def test_names_of_the_borders() -> None:
     assert (top.above, top.below) == ("", "B, BIi, Mi, Si")
     assert (low.above, low.below) == ("BIi, Mi, Si", "BIl, Ml, Sl")
     assert (flat.above, flat.below) == ("BIl, Ml, Sl", "BIb, Mb, Sb")
+
+
+def test_the_angles_of_each_station_say_where_they_were_read() -> None:
+    traces = design(facts(), angles(), ())[1].traces
+    places = angles()["aft_of_stem_m"]
+    for n in range(1, 5):
+        trace = traces[f"station {n}"]
+        where = f"hull surface on the upper ice waterline, {float(places[n - 1]):.3f} m aft of the stem"
+        assert trace[f"alpha_{n}_deg"].origin == where
+        assert trace[f"beta_prime_{n}_deg"].origin == where
+        assert trace[f"sub_region_{n}"].origin == "the bow's four equal parts, counted from the stem"
