@@ -61,6 +61,13 @@ SHIP = (
     _q("stem_angle_deg", "gamma_stem", _DEG, "stem angle from horizontal at the upper ice waterline"),
 )
 
+FORWARD_PERPENDICULAR = _q(
+    "fp_forward_of_stem_m",
+    "x_FP",
+    _M,
+    "forward perpendicular, forward of the fore side of the stem at the upper ice waterline; negative aft of it",
+)
+
 STATION = (
     _q("aft_of_stem_m", "x", _M, "distance aft of the fore side of the stem at the upper ice waterline"),
     _q("alpha_deg", "alpha", _DEG, "waterline angle"),
@@ -111,4 +118,70 @@ FRAME = (
     _q("flange_offset_mm", "b_w", _MM, "distance from web mid-plane to the flange's area centre"),
     _q("flange_outstand_mm", "b_out", _MM, "greatest outstand of the flange from the web"),
     _q("section_kind", "kind", _LABEL, "flat, bulb, angle or tee"),
+)
+
+_BY_NAME = {quantity.name: quantity for quantity in FRAME}
+
+SUPPORT = (
+    *(
+        _BY_NAME[name]
+        for name in (
+            "load_area", "factor_area", "web_frame_spacing_m", "plate_yield_mpa", "plate_net_fitted_mm", "section_kind",
+            "web_height_mm", "web_net_mm", "flange_breadth_mm", "flange_net_mm", "flange_outstand_mm",
+        )
+    ),
+    _q("yield_mpa", "sigma_y", _MPA, "minimum upper yield stress of the web frame or stringer"),
+    _q("part_of_grillage", "grillage", _FLAG, "web frame and stringer carry each other"),
+    _q("peak_in_grillage", "PPF inside", _FLAG, "the peak pressure factor is laid on members of a grillage too"),
+    _q("penetrating_height_mm", "h", _MM, "height of the framing that passes through the web; 0 for none"),
+    _q("web_stiffener_spacing_mm", "c_2", _MM, "spacing of stiffeners across the web; not given where there are none"),
+    _q("calculated_shear_mpa", "tau", _MPA, "greatest nominal shear stress in the web, from a linear calculation"),
+    _q("calculated_von_mises_mpa", "sigma_vM", _MPA, "greatest von Mises stress in the flange, from the same one"),
+)  # fmt: skip
+
+PLATED = (
+    _BY_NAME["load_area"],
+    _BY_NAME["factor_area"],
+    _q("adjacent_web_height_mm", "h_w,adj", _MM, "web height of the parallel web frame or stringer beside it"),
+    _q("framing_depth_mm", "h", _MM, "depth of the framing that meets the plated structure"),
+)
+
+GIRDER = (
+    _q("waterplane_upper_m2", "A_wp", Unit("m2"), "waterplane area at the upper ice waterline, both sides"),
+    _q("breadth_upper_m", "B", _M, "moulded breadth at the upper ice waterline"),
+    _q("bow_length_m", "L_B", _M, "length of the bow's waterline: from the stem to its greatest half-breadth"),
+    _q("bow_exponent", "e_b", Unit("-"), "bow exponent: y = B/2 (x/L_B)^e_b fits the upper ice waterline"),
+    _q("stem_waterline_angle_deg", "alpha_stem", _DEG, "waterline angle at the stem, outside its rounding"),
+)
+
+GIRDER_SECTION = (
+    _q("still_water_moment_mnm", "M_s", Unit("MNm"), "permissible still-water bending moment, sagging"),
+    _q("still_water_shear_mn", "F_s", Unit("MN"), "permissible still-water shear force, either sign"),
+    _q("modulus_deck_m3", "W_deck", Unit("m3"), "section modulus at the strength deck"),
+    _q("modulus_bottom_m3", "W_bottom", Unit("m3"), "section modulus at the bottom"),
+    _q("shear_area_m2", "A_s", Unit("m2"), "effective shear area, 2 t I / S"),
+    _q("yield_mpa", "sigma_y", _MPA, "minimum upper yield stress"),
+    _q("tensile_mpa", "sigma_u", _MPA, "minimum tensile strength"),
+)
+
+GIRDER_PLATE = (
+    _q("compression_mpa", "sigma_a", _MPA, "longitudinal compression in the plate"),
+    _q("shear_mpa", "tau_a", _MPA, "shear stress in the plate"),
+    _q("thickness_net_mm", "t_b", _MM, "net thickness of the plate"),
+    _q("short_side_m", "s", _M, "shorter side of the plate panel"),
+    _q("long_side_m", "l", _M, "longer side of the plate panel"),
+    _q("stress_ratio", "psi", Unit("-"), "smallest over largest compression across the panel"),
+    _q("stiffeners_along", "along", _FLAG, "stiffeners run along the compression"),
+    _q("edge_stiffener", "edge", _LABEL, "what holds the long edges of a panel loaded across: floor, angle, tee, .."),
+    _q("yield_mpa", "sigma_F", _MPA, "minimum upper yield stress of the plate"),
+)
+
+GIRDER_STIFFENER = (
+    _q("compression_mpa", "sigma_a", _MPA, "longitudinal compression in the stiffener"),
+    _q("inertia_net_cm4", "I_a", Unit("cm4"), "net moment of inertia with the attached plate"),
+    _q("area_net_cm2", "A", Unit("cm2"), "net area with the attached plate"),
+    _q("span_m", "l", _M, "span"),
+    _q("web_net_mm", "t_w", _MM, "net web thickness"),
+    _q("web_height_mm", "h_w", _MM, "web height"),
+    _q("yield_mpa", "sigma_F", _MPA, "minimum upper yield stress of the stiffener"),
 )

@@ -6,6 +6,7 @@ The order of work is the same for every document, and each stage names what it r
 2. :meth:`RuleSet.stations`   hull areas -> where hull angles on the upper ice waterline are wanted
 3. :meth:`RuleSet.loads`      facts, areas, angles -> design loads and their patches
 4. :attr:`RuleSet.plating`, :attr:`RuleSet.framing`   columns of panels and frames -> requirements and checks
+5. :attr:`RuleSet.girder`     facts -> ice force at the bow; places along the ship -> shear, moment and checks
 
 Longitudinal places are given as distance aft of the fore side of the stem at the upper ice waterline [m]. Heights are
 given relative to the upper and lower ice waterlines at the same place.
@@ -13,7 +14,7 @@ given relative to the upper and lower ice waterlines at the same place.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Protocol
 
@@ -24,6 +25,8 @@ from beltwright.core.chain import Chain, Columns, Quantity, Trace
 from beltwright.core.clause import Document
 from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.findings import Finding
+from beltwright.core.provenance import Status
+from beltwright.core.outcome import NotApplicable
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
 
@@ -149,6 +152,7 @@ class DesignLoads:
 
     ``columns`` are length-1 arrays that the member chains read; ``traces`` the calculation by name ("station 1" ..,
     "design"); ``choices`` sentences saying which formula was chosen and why; ``findings`` what the engineer must see.
+    ``compared`` names the numbers of the trace "design" that are worth laying side by side for several classes.
     """
 
     columns: Columns
@@ -156,6 +160,7 @@ class DesignLoads:
     traces: Mapping[str, Trace]
     choices: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
+    compared: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,15 +188,16 @@ class InputLimit:
     least: float
     most: float
 
-    def check(self, member: str, columns: Columns) -> None:
-        """Raise InputError for the first row outside the range."""
+    def check(self, member: str, columns: Columns, names: LabelArray | None = None) -> None:
+        """Raise InputError for the first row outside the range; ``names`` (n,) are what the rows are called."""
         values = np.asarray(columns[self.column], dtype=np.float64)
         inside = (values >= self.least) & (values <= self.most)
         if inside.all():
             return
         row = int(np.flatnonzero(~inside)[0])
+        called = f"row {row}" if names is None else str(names[row]) if len(values) == len(names) else "all of them"
         raise InputError(
-            f"{member}: row {row}: {self.column}",
+            f"{member}: {called}: {self.column}",
             "outside its range",
             value=float(values[row]),
             unit=self.unit,
@@ -232,14 +238,81 @@ class MemberRule:
     guards: tuple[Guard, ...] = ()
     shown: Mapping[str, str] = field(default_factory=dict)
 
+    def check_inputs(self, columns: Columns, names: LabelArray | None = None) -> None:
+        """Raise InputError for the first row with an input outside its range, NaN included; ``names`` as in a limit."""
+        for limit in self.limits:
+            limit.check(self.name, columns, names)
+
+    def values(self, columns: Columns, names: LabelArray | None = None) -> dict[str, NDArray[Any]]:
+        """Run the chain with its inputs checked; rows beyond a guard are left in, with the infinite demand they have."""
+        self.check_inputs(columns, names)
+        return self.chain.run(columns)
+
     def run(self, columns: Columns) -> dict[str, NDArray[Any]]:
         """Run the chain with its inputs checked and its ends kept: InputError or ScopeError names the first row."""
-        for limit in self.limits:
-            limit.check(self.name, columns)
-        values = self.chain.run(columns)
+        values = self.values(columns)
         for guard in self.guards:
             guard.check(values)
         return values
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChecklistItem:
+    """A clause without a formula that the designer answers for: its id, clause and what it asks for, in our own words.
+
+    ``classes`` are the ice classes for which it holds; empty for all.
+    """
+
+    id: str
+    ref: str
+    requirement: str
+    classes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GirderForce:
+    """The vertical ice force at the bow of one ship.
+
+    ``columns`` are length-1 arrays that the chain along the ship reads; ``nodes_aft_of_stem_m`` (k,) are the places at
+    which its distributions bend, aft first; ``choices`` are sentences on what was chosen and why.
+    """
+
+    columns: Columns
+    trace: Trace
+    nodes_aft_of_stem_m: FloatArray
+    choices: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GirderRule:
+    """Longitudinal strength in ice: the force at the bow, what it brings along the ship, and what is held to it.
+
+    ``force`` takes the ship's facts and those named in ``facts``, with the trace of the ship's loads, and returns the
+    force or why there is none. ``along`` runs on places (n,) along the ship. ``section``, ``plate`` and ``stiffener``
+    are the checks of hull sections, plate panels and longitudinal stiffeners.
+    """
+
+    facts: tuple[Quantity, ...]
+    force: Callable[[Columns, Trace], GirderForce | NotApplicable]
+    along: Chain
+    section: MemberRule
+    plate: MemberRule
+    stiffener: MemberRule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EditionDifference:
+    """Where two editions of a document differ: one clause, what each says in our words, and what it does to numbers.
+
+    ``says`` gives the reading of each rule set by its id; ``status`` how far the difference is known.
+    """
+
+    document: str
+    clause: str
+    what: str
+    says: Mapping[str, str]
+    effect: str
+    status: Status
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -261,6 +334,14 @@ class RuleSet(Protocol):
     @property
     def documents(self) -> tuple[Document, ...]:
         """The documents it is made from, with edition and applicability."""
+        ...
+
+    @property
+    def differences(self) -> tuple[EditionDifference, ...]:
+        """Where it differs from other editions of the same document, as far as it states that itself.
+
+        ``registry.differences`` gathers what all rule sets state.
+        """
         ...
 
     @property
@@ -286,6 +367,29 @@ class RuleSet(Protocol):
     @property
     def framing(self) -> MemberRule:
         """Local frames with an offered section, one row per frame span, section and touched load."""
+        ...
+
+    @property
+    def girder(self) -> GirderRule | None:
+        """Longitudinal strength in ice; None where the document has no such chapter."""
+        ...
+
+    @property
+    def supports(self) -> MemberRule | None:
+        """Web frames and load-carrying stringers, one row per span and touched load; None without such rules.
+
+        What a member does not bring (scantlings, a calculation's stresses) is NaN; its checks are then not known.
+        """
+        ...
+
+    @property
+    def plated(self) -> MemberRule | None:
+        """Plated structures in contact with the shell, one row per piece and touched load; None without such rules."""
+        ...
+
+    @property
+    def checklist(self) -> tuple[ChecklistItem, ...]:
+        """The clauses without a formula that the designer answers for, in the document's order; may be empty."""
         ...
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> HullAreas:

@@ -10,11 +10,18 @@ from typing import Final
 
 from beltwright.core.errors import InputError
 from beltwright.core.ruletable import Cell
-from beltwright.rules.polar_iacs_2019 import loads, members  # noqa: F401 - they register every clause
+from beltwright.rules.polar_iacs_2019 import girder, loads, members, supports  # noqa: F401 - they register every clause
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
 from beltwright.rules.polar_iacs_2019.tables import TABLES
 
-STATUSES: Final = ("handled without a function of its own", "not a formula", "not coded yet: planned")
+NOT_YET: Final = "not coded yet: planned"
+STATUSES: Final = (
+    "handled without a function of its own",
+    "checklist item",
+    "not a formula",
+    "out of scope",
+    NOT_YET,
+)
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9}
 
 

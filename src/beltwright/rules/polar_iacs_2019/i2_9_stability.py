@@ -61,3 +61,46 @@ def outstand_most(
 ) -> Millimetres:
     """Greatest flange outstand [mm]: b_out/t_fn at most 155 over the root of the yield. Source: UR I2.9.4 (text)."""
     return np.where(has_flange, flange_net_mm, web_net_mm) * 155.0 / np.sqrt(yield_mpa)
+
+
+@DOCUMENT.clause("I2.9.2", title="unsupported depth of the web", symbol="c_1", status=Status.MEMORY)
+def unsupported_web_depth(*, web_height_mm: Millimetres, penetrating_height_mm: Millimetres) -> Millimetres:
+    """Unsupported depth of a deep web c_1 [mm]; framing that passes through it holds part. Source: I2.9.2, recalled."""
+    return web_height_mm - 0.8 * penetrating_height_mm
+
+
+@DOCUMENT.clause("I2.9.2", title="least thickness of the stiffened web", symbol="t_wn,min", status=Status.MEMORY)
+def stiffened_web_least(
+    *, unsupported_web_depth_mm: Millimetres, web_stiffener_spacing_mm: Millimetres, yield_mpa: MPa
+) -> Millimetres:
+    """Least net thickness of a web with stiffeners c_2 apart [mm]. Source: UR I2.9.2, recalled.
+
+    NaN where no spacing of stiffeners is given (NaN).
+    """
+    return (
+        2.63e-3
+        * unsupported_web_depth_mm
+        * np.sqrt(yield_mpa / (5.34 + 4.0 * (unsupported_web_depth_mm / web_stiffener_spacing_mm) ** 2))
+    )
+
+
+@DOCUMENT.clause("I2.9.2", title="whether the web relies on its stiffeners", symbol="stiffened", status=Status.MEMORY)
+def relies_on_stiffeners(
+    *, web_slenderness: Ratio, web_slenderness_limit: Ratio, web_stiffener_spacing_mm: Millimetres
+) -> Flag:
+    """Whether I2.9.2 stands in for I2.9.1: the web is too slender for it, and stiffeners are given (not NaN)."""
+    return np.asarray((web_slenderness > web_slenderness_limit) & (web_stiffener_spacing_mm > 0.0))
+
+
+@DOCUMENT.clause("I2.9.1", title="slenderness of the web that is asked about", symbol="h_w/t_wn", status=Status.MEMORY,
+                 note="0 where the web relies on its stiffeners: I2.9.2 judges it")  # fmt: skip
+def slenderness_asked(*, relies_on_stiffeners: Flag, web_slenderness: Ratio) -> Ratio:
+    """Web slenderness to compare [-]; 0 for a web that I2.9.2 judges. Source: UR I2.9.1 (text), I2.9.2, recalled."""
+    return np.where(relies_on_stiffeners, 0.0, web_slenderness)
+
+
+@DOCUMENT.clause("I2.9.2", title="web thickness that stiffening asks for", symbol="t_wn,req", status=Status.MEMORY,
+                 note="0 where the web does not rely on stiffeners: I2.9.1 judges it")  # fmt: skip
+def stiffened_web_asked(*, relies_on_stiffeners: Flag, stiffened_web_least_mm: Millimetres) -> Millimetres:
+    """Net web thickness asked for by I2.9.2 [mm]; 0 for a web that I2.9.1 judges. Source: UR I2.9.2, recalled."""
+    return np.where(relies_on_stiffeners, stiffened_web_least_mm, 0.0)
