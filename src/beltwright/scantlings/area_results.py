@@ -12,7 +12,7 @@ from beltwright.core.units import Unit
 from beltwright.rules.protocol import DesignLoads, TransverseBorder
 from beltwright.scantlings import codes
 from beltwright.scantlings.design import BorderCurve
-from beltwright.scantlings.members import MemberRun
+from beltwright.scantlings.members import NO_RESULT, MemberRun
 
 NOTICEABLE_MM = 0.5  # a step of the plate stock; less is scatter of the spacing
 
@@ -32,8 +32,13 @@ def with_results(table: ColumnTable, loads: DesignLoads, plating: MemberRun, fra
             ("thickness_required_mm", "thickness_required_mm", "mm", "greatest requirement as built", np.max),
             ("thickness_least_mm", "thickness_as_built_mm", "mm", "least thickness as built", np.min),
             ("thickness_most_mm", "thickness_as_built_mm", "mm", "greatest thickness as built", np.max),
+            ("net_least_mm", "thickness_net_required_mm", "mm", "least net thickness required", np.min),
+            ("net_most_mm", "thickness_net_required_mm", "mm", "greatest net thickness required", np.max),
+            ("renewal_least_mm", "renewal_mm", "mm", "least thickness below which plates are renewed", np.min),
+            ("renewal_most_mm", "renewal_mm", "mm", "greatest thickness below which plates are renewed", np.max),
             ("plate_ratio", "ratio", "-", "greatest required over offered, plating", np.max),
         )
+        if name_in in plating.table
     }
     patch_of = {code: patch.pressure_mpa for patch in loads.patches for code in patch.areas}
     has_panels = np.isin(codes_, plating.table.labels("hull_area"))
@@ -65,8 +70,9 @@ def _column(unit: str, meaning: str, values: list[float]) -> Column:
     """A column of numbers, NaN where nothing lies in the area."""
     data = np.array(values, dtype=np.float64)
     return Column(
-        unit=Unit(unit), meaning=meaning, data=data, reason=np.where(np.isnan(data), "no member with a requirement", "")
-    )
+        unit=Unit(unit), meaning=meaning, data=data,
+        reason=np.where(np.isnan(data), "no member with a requirement", np.where(np.isfinite(data), "", NO_RESULT)),
+    )  # fmt: skip
 
 
 def _of(table: ColumnTable, name: str, code: str, pick: Any) -> float:

@@ -190,9 +190,10 @@ def _factor_area(areas: HullAreas, hit: BoolArray) -> LabelArray:
 
 def _attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray, FloatArray]:
     """The net thickness and the yield of the thinner plate beside each span; NaN where there is none."""
-    as_built = plating.table["thickness_as_built_mm"].data
-    addition = np.nan_to_num(plating.table["addition_mm"].data, nan=0.0)
-    net, yields = np.append(as_built - addition, np.nan), np.append(plating.table["yield_mpa"].data, np.nan)
+    table = plating.table
+    asked = ~np.isnan(table["addition_mm"].data)
+    fitted = np.where(asked, table["thickness_net_fitted_mm"].data, table["thickness_as_built_mm"].data)
+    net, yields = np.append(fitted, np.nan), np.append(table["yield_mpa"].data, np.nan)
     one, other = frames["panel_one"].data, frames["panel_other"].data
     pair = np.stack([net[one], net[other]], axis=1)
     thinner = np.argmin(np.where(np.isnan(pair), np.inf, pair), axis=1)

@@ -39,6 +39,7 @@ from beltwright.scantlings.members import (
     touched_words,
     with_angles,
 )
+from beltwright.scantlings.netsections import net_section_columns
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
@@ -267,6 +268,7 @@ def _table(
         sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], len(rows.member))[governing])
     sheet.number("ratio", "-", "greatest of required over offered", ratio)
     sheet.word("governing", "governing check", names[check])
+    net_section_columns(sheet, stock, section, members, governing, out)
     sheet.maybe("mass_kg_per_m", "kg/m", "mass as built", stock.mass_kg_per_m(section))
     return sheet.table("frames")
 

@@ -167,10 +167,14 @@ class Sheet:
         """Add a column that every member has."""
         self._columns[name] = Column(unit=Unit(unit), meaning=meaning, data=data)
 
+    def column(self, name: str, column: Column) -> None:
+        """Add a column as it is, with its own reasons."""
+        self._columns[name] = column
+
     def _reasons(self, values: FloatArray) -> LabelArray:
-        """Why a number is missing: no requirement, or a calculation without a result."""
+        """Why a number is missing: no requirement, or a calculation without a finite result."""
         reasons = np.full(self._count, self._reason, dtype=f"<U{max(len(self._reason), len(NO_RESULT))}")
-        reasons[self._members] = np.where(np.isnan(values), NO_RESULT, "")
+        reasons[self._members] = np.where(np.isfinite(values), "", NO_RESULT)
         return reasons
 
     def table(self, name: str) -> ColumnTable:

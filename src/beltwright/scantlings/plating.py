@@ -95,6 +95,9 @@ def design_plating(
         sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], required.shape)[governing])
     sheet.number("thickness_required_mm", "mm", "required as built, before rounding", required[governing])
     sheet.maybe("thickness_as_built_mm", "mm", "offered as built", thickness)
+    if "addition_mm" in rule.shown:
+        addition = np.broadcast_to(out[rule.shown["addition_mm"]], required.shape)[governing]
+        sheet.number("thickness_net_fitted_mm", "mm", "fitted net of the addition", thickness[members] - addition)
     sheet.number("ratio", "-", "required over offered", ratio)
     sheet.number("margin_mm", "mm", "offered less required", thickness[members] - required[governing])
     sheet.word("governing", "governing check", np.full(len(members), rule.checks[0].name))

@@ -57,6 +57,13 @@ class SectionStock:
         """Return the masses of sections (n,) [kg/m], NaN for row -1."""
         return np.where(rows >= 0, self._gross.mass_kg_per_m[rows], np.nan)
 
+    def thickness_as_built_mm(self, rows: IntArray) -> tuple[FloatArray, FloatArray]:
+        """Return web and flange thickness as built (n,) [mm]; NaN for row -1 and where no flat flange is gauged."""
+        some = rows >= 0
+        flat = some & np.isin(self._gross.family[rows], ("angle", "tee"))
+        web = np.where(some, self._gross.web_thickness_mm[rows], np.nan)
+        return web, np.where(flat, self._gross.flange_thickness_mm[rows], np.nan)
+
     def columns(self, rows: IntArray) -> dict[str, NDArray[Any]]:
         """Return the net section columns of the vocabulary for sections (n,); every row must name one."""
         net = self._net_rows[rows]

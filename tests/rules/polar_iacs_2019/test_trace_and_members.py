@@ -182,7 +182,7 @@ def test_coverage_lists_every_clause_in_the_order_of_the_document() -> None:
     assert "bow_force" in by_number["I2.3.2.1(iii)"].functions
     assert by_number["I2.1.2"].functions == ("rule_length", "bow_displacement", "other_displacement")
     assert "the third is 0.60" in by_number["I2.3.2.1(iii)"].remark
-    assert {row.status for row in rows} == {"coded", *STATUSES}
+    assert {row.status for row in rows} <= {"coded", *STATUSES}
     assert all(bool(row.functions) == (row.status == "coded") for row in rows)
 
 

@@ -28,3 +28,13 @@ def shell_addition(*, ice_class: Label, hull_area: Label, protection: Label) -> 
 def internal_addition(*, structure: Label) -> Millimetres:
     """Least addition for internal structure, ``structure`` = "internal" [mm]. Source: UR I2.11.3 (text)."""
     return INTERNAL_ADDITION.numbers(structure)
+
+
+@DOCUMENT.clause("I2.11.4", title="renewal below", symbol="t_ren", status=Status.TEXT,
+                 note="of a frame, the net thickness of its checks counts: decision D21")  # fmt: skip
+def renewal_thickness(*, in_scope: Flag, thickness_net_mm: Millimetres) -> Millimetres:
+    """Thickness below which steel is renewed [mm]: half a millimetre over the net thickness.
+
+    Where the formula of the net thickness has no value, no gauged thickness suffices. Source: UR I2.11.4 (text).
+    """
+    return np.where(in_scope, thickness_net_mm + 0.5, np.inf)

@@ -60,6 +60,7 @@ PLATING_CHAIN: Final = Chain(
         Step(output="addition_mm", clause=i2_11.shell_addition, inputs={"hull_area": "addition_area"}),
         Step(output="in_scope", clause=i2_4.plating_in_scope),
         Step(output="thickness_required_mm", clause=i2_4.thickness_required),
+        Step(output="renewal_mm", clause=i2_11.renewal_thickness),
     ),
 )
 
@@ -115,6 +116,8 @@ _REQUIRED_STEPS: Final = (
     Step(output="flange_breadth_offered_mm", clause=i2_9.flange_breadth_offered),
     Step(output="outstand_asked_mm", clause=i2_9.outstand_asked),
     Step(output="outstand_most_mm", clause=i2_9.outstand_most),
+    Step(output="web_renewal_mm", clause=i2_11.renewal_thickness, inputs={"thickness_net_mm": "web_net_mm"}),
+    Step(output="flange_renewal_mm", clause=i2_11.renewal_thickness, inputs={"thickness_net_mm": "flange_net_mm"}),
 )
 FRAMING_CHAIN: Final = Chain(
     "local frames",
@@ -166,6 +169,7 @@ PLATING: Final = MemberRule(
         "peak_pressure_factor": "plating_peak",
         "thickness_net_required_mm": "thickness_net_mm",
         "addition_mm": "addition_mm",
+        "renewal_mm": "renewal_mm",
     },
     guards=(
         Guard(
