@@ -22,6 +22,7 @@ from beltwright.core.clause import Clause
 _FUNCTIONS = {
     "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
     "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
+    "interp": "interpolation",
 }  # fmt: skip
 _LOOK_UPS = ("numbers", "words", "has_value")
 _SILENT = {"radians", "asarray"}
@@ -350,5 +351,6 @@ class _Typst(_Plain):
         return f'cases({self.render(yes, 0)} & "if" {self.render(condition, 0)}, {self.render(no, 0)} & "otherwise")'
 
     def function(self, name: str, arguments: list[str]) -> str:
-        known = f'"{name}"' if name in ("table", "clip") else name  # the others are functions of typst's own
+        words = ("table", "clip", "interpolation")  # the others are functions of typst's own
+        known = f'"{name}"' if name in words else name
         return f"{known}({', '.join(arguments)})"

@@ -210,7 +210,7 @@ def _is_look_up(clause: Clause[Any, Any]) -> bool:
     except ValueError:
         return True
     called = formula.result.func if isinstance(formula.result, ast.Call) and not formula.where else None
-    return isinstance(called, ast.Attribute) and called.attr in ("numbers", "words", "has_value")
+    return isinstance(called, ast.Attribute) and called.attr in ("numbers", "words", "has_value", "interp")
 
 
 def _names_in(expression: ast.expr, where: Sequence[tuple[str, ast.expr]]) -> set[str]:

@@ -185,3 +185,21 @@ GIRDER_STIFFENER = (
     _q("web_height_mm", "h_w", _MM, "web height"),
     _q("yield_mpa", "sigma_F", _MPA, "minimum upper yield stress of the stiffener"),
 )
+
+GRADE = (
+    _q("plating", "plating", _FLAG, "shell plating; otherwise framing attached to it"),
+    _q("hull_area", "area", _LABEL, "hull area that the member touches; empty above the belt"),
+    _q("ice_strengthened", "ice", _FLAG, "the member touches an area that is strengthened"),
+    _q("fore_end_m", "x_fore", _M, "fore end, distance aft of the fore side of the stem at the upper ice waterline"),
+    _q("aft_end_m", "x_aft", _M, "aft end, distance aft of the fore side of the stem at the upper ice waterline"),
+    _q("highest_above_lower_m", "z_high", _M, "highest point above the lower ice waterline at the same place"),
+    _q("lowest_above_lower_m", "z_low", _M, "lowest point above the lower ice waterline at the same place"),
+    _q("below_strength_deck_m", "z_deck", _M, "upper edge below the strength deck at side; without limit if none"),
+    _q("bottom_shell", "bottom", _FLAG, "the member is part of the bottom shell"),
+    _q("bilge", "bilge", _FLAG, "the member is part of the bilge"),
+    _q("declared_category", "declared", _LABEL, "structural category that the user gives, or derived"),
+    _q("single_strake_width_m", "w", _M, "declared width of the single strake of lower grade; 0 for none"),
+    _q("thickness_as_built_mm", "t", _MM, "as-built thickness, of a frame the thickest of web and flange"),
+    _q("strength", "strength", _LABEL, "strength of the steel offered: normal or higher"),
+    _q("grade_offered", "grade_off", _LABEL, "letter of the grade offered"),
+)
