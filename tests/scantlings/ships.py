@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from copy import deepcopy
+from datetime import date
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -52,7 +53,7 @@ def document() -> Document:
     """The description as ``ship.toml`` would give it: nothing in it raises a caution."""
     return {
         "effective_protection": True,
-        "ship": {"name": "Small test ship"},
+        "ship": {"name": "Small test ship", "contract_date": date(2024, 3, 1)},
         "hull": {"file": "hull.step", "depth_m": 5.9},
         "ice": {"ice_class": "PC4"},
         "propulsion": {"kind": "shafts with rudders", "rudder_stock_x_m": 0.0},

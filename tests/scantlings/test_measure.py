@@ -11,7 +11,7 @@ from tests.scantlings import ships
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
 from beltwright.hull.angles import hull_angles
-from beltwright.rules.facts import SHIP
+from beltwright.rules.facts import FORWARD_PERPENDICULAR, SHIP
 from beltwright.scantlings.measure import angle_columns, check_identities, measure_hull, ship_facts
 
 
@@ -32,7 +32,7 @@ def test_facts_against_the_form() -> None:
 def test_every_fact_has_its_place_of_birth() -> None:
     """All that the rule set asks for is there, and every number says where it was read."""
     facts, origins = ship_facts(ships.ship(), ships.measured(), Findings())
-    assert set(facts) == set(origins) == {quantity.name for quantity in SHIP}
+    assert set(facts) == set(origins) == {quantity.name for quantity in (*SHIP, FORWARD_PERPENDICULAR)}
     assert all(origins.values())
     assert "x 47.500 m" in origins["stem_to_ap_m"]
     assert "rudder stock" in origins["stem_to_rudder_m"]

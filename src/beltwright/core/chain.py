@@ -164,6 +164,11 @@ class Chain:
         """The names of all outputs, in order."""
         return tuple(step.output for step in self.steps)
 
+    def until(self, output: str) -> Chain:
+        """Return the chain up to and with one of its outputs."""
+        last = self.outputs.index(output)
+        return Chain(self.name, list(self.inputs.values()), self.steps[: last + 1])
+
     def run(self, columns: Columns) -> dict[str, NDArray[Any]]:
         """Run the chain on whole columns (n,) or (1,); returns inputs and outputs by name."""
         values = {name: np.asarray(columns[name]) for name in self.inputs}

@@ -82,7 +82,8 @@ class Clause(Generic[P, R]):
 class Document:
     """One published document in one edition, with the clauses coded from it.
 
-    ``applicability`` says for which ships it holds; ``applies_from`` is the contract date from which it does, if known.
+    ``applicability`` says for which ships it holds; ``applies_from`` is the contract date from which it does, if known,
+    ``applies_until`` the first contract date of the edition that follows it, if there is one.
     """
 
     id: str
@@ -91,7 +92,13 @@ class Document:
     edition: str
     applicability: str
     applies_from: date | None = None
+    applies_until: date | None = None
     clauses: dict[str, Clause[Any, Any]] = field(default_factory=dict)
+
+    def applies_to(self, contract: date) -> bool:
+        """Return whether it applies to ships contracted for construction on that day; unknown limits do not count."""
+        late_enough = self.applies_from is None or contract >= self.applies_from
+        return late_enough and (self.applies_until is None or contract < self.applies_until)
 
     def clause(
         self,

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import warnings
 from collections.abc import Callable
+from datetime import date
 from importlib.metadata import entry_points
 
 from beltwright.core.errors import InputError
-from beltwright.rules.protocol import RuleSet
+from beltwright.rules.protocol import EditionDifference, RuleSet
 
 ENTRY_POINT_GROUP = "beltwright.rules"
 
@@ -35,6 +36,29 @@ def rule_set(rule_set_id: str) -> RuleSet:
     return _FACTORIES[rule_set_id]()
 
 
+def differences(rule_set_id: str) -> tuple[EditionDifference, ...]:
+    """Return where a rule set differs from the registered other editions of its documents, clause by clause.
+
+    An unknown id is an InputError.
+    """
+    rule_set(rule_set_id)
+    every = (one for known in available() for one in _FACTORIES[known]().differences)
+    return tuple(one for one in every if rule_set_id in one.says)
+
+
+def editions_for(short: str, contract: date) -> tuple[str, ...]:
+    """Return the rule sets whose edition of a document (by its short name) applies to a contract date.
+
+    Editions of which it is not known from when they apply are left out.
+    """
+    return tuple(
+        known
+        for known in available()
+        for document in _FACTORIES[known]().documents
+        if document.short == short and document.applies_from is not None and document.applies_to(contract)
+    )
+
+
 def _load_outside() -> None:
     """Register what outside packages offer; a broken one warns and is left out."""
     for entry in entry_points(group=ENTRY_POINT_GROUP):
@@ -53,4 +77,12 @@ def _polar_iacs_2019() -> RuleSet:
     return RULE_SET
 
 
+def _polar_iacs_2016() -> RuleSet:
+    """IACS UR I1 and I2, the 2016 edition."""
+    from beltwright.rules.polar_iacs_2016.ruleset import RULE_SET
+
+    return RULE_SET
+
+
+register("polar_iacs_2016", _polar_iacs_2016)
 register("polar_iacs_2019", _polar_iacs_2019)

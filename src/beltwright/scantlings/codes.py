@@ -34,6 +34,24 @@ EDITION_AFTER_CONTRACT = register(
     "The contract is older than the rule edition",
     "Use the edition in force on the contract date, or agree this one with class.",
 )
+EDITION_BEFORE_CONTRACT = register(
+    "BW435",
+    Severity.CAUTION,
+    "The contract is younger than the rule edition",
+    "A later edition is in force on the contract date: use it; the message names the rule set, if there is one.",
+)
+NO_CONTRACT_DATE = register(
+    "BW436",
+    Severity.CAUTION,
+    "No contract date is given",
+    "Give ship.contract_date: it decides which rule edition applies, and nothing here has checked that.",
+)
+FORWARD_PERPENDICULAR_ASSUMED = register(
+    "BW437",
+    Severity.NOTE,
+    "The forward perpendicular is assumed",
+    "This edition measures from it: give hull.length_between_perpendiculars_m if it lies elsewhere.",
+)
 REQUIREMENT_NOT_MET = register(
     "BW440",
     Severity.CAUTION,

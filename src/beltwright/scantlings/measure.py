@@ -21,6 +21,7 @@ from beltwright.hull.waterline import Waterline
 from beltwright.rules.protocol import RuleSet
 from beltwright.scantlings import codes
 from beltwright.scantlings.design import HullMeasures, IceWaterline, StationAngles
+from beltwright.scantlings.edition import check_edition
 from beltwright.scantlings.waterlines import ice_waterlines
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import Ship
@@ -144,6 +145,7 @@ def ship_facts(
             if isinstance(baseline_x, NotApplicable)
             else f"profile meets the baseline at x {baseline_x:.3f} m",
         ),
+        "fp_forward_of_stem_m": _forward_perpendicular(ship, stem_x),
         "stem_angle_deg": (
             measures.stem.angle_deg,
             f"profile at x {measures.stem.x_m:.3f} m, z {measures.stem.z_m:.3f} m",
@@ -152,6 +154,14 @@ def ship_facts(
     return {name: np.array([value]) for name, (value, _) in told.items()}, {
         name: text for name, (_, text) in told.items()
     }
+
+
+def _forward_perpendicular(ship: Ship, stem_x_m: float) -> tuple[float, str]:
+    """How far forward of the stem the forward perpendicular lies [m], and where that comes from."""
+    length = ship.hull.length_between_perpendiculars_m
+    if length is None:
+        return 0.0, "taken at the fore side of the stem at the upper ice waterline"
+    return length - stem_x_m, f"ship.toml: hull.length_between_perpendiculars_m {length:.3f} m"
 
 
 def _note_sensitivity(curve: Waterline, findings: Findings) -> None:
@@ -219,14 +229,8 @@ def check_identities(columns: Mapping[str, FloatArray]) -> None:
 
 
 def check_rule_class(rules: RuleSet, ship: Ship, findings: Findings) -> None:
-    """Refuse a class that the rule set does not have; name a contract date before the edition applies."""
-    signed = ship.ship.contract_date
-    for document in rules.documents:
-        if signed is not None and document.applies_from is not None and signed < document.applies_from:
-            findings.add(
-                codes.EDITION_AFTER_CONTRACT, "ship.toml: ship.contract_date",
-                f"{signed.isoformat()}; {document.short} {document.edition} is for {document.applicability}",
-            )  # fmt: skip
+    """Refuse a class that the rule set does not have; name an edition that does not apply to the contract date."""
+    check_edition(rules, ship, findings)
     if ship.ice.ice_class not in rules.classes:
         raise InputError(
             "ship.toml: ice.ice_class", "is not a class of the rule set", value=ship.ice.ice_class,

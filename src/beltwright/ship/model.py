@@ -90,6 +90,11 @@ class HullFile(Part):
         default=None, description="the file's axis along the ship; x where the shape does not speak against it"
     )
     depth_m: Annotated[float, Field(ge=1.0, le=60.0)] = Field(description="moulded depth to the main deck at side")
+    length_between_perpendiculars_m: Annotated[float, Field(ge=10.0, le=500.0)] | None = Field(
+        default=None,
+        description="places the forward perpendicular, from which some rule editions measure; where not given they take "
+        "the fore side of the stem at the upper ice waterline",
+    )
     stem_rounding_m: Annotated[float, Field(ge=0.0, le=5.0)] = Field(
         default=0.0,
         description="length of the rounded stem at the waterline, left out when the 10 degree place is sought",
@@ -99,7 +104,7 @@ class HullFile(Part):
 class ClassChoice(Part):
     """The rule set, the ice class and the notations."""
 
-    rules: Word = Field(default="polar_iacs_2019", description="rule set, by its package name")
+    rules: Word = Field(default="polar_iacs_2019", description="rule set, by its package name: document and edition")
     ice_class: Word = Field(description="ice class, e.g. PC4")
     icebreaker: bool = Field(default=False, description="notation for escort and ice management")
     operates_astern: bool = Field(default=False, description="intended to operate astern in ice")

@@ -54,8 +54,7 @@ def test_borders_of_the_plain_ship() -> None:
 def test_aft_border_of_the_bow(ten: float, baseline: float, expected: float) -> None:
     found = i2_2.bow_aft_border(
         alpha_ten_aft_of_stem_m=column(ten),
-        bow_limit_fraction=column(0.45),
-        rule_length_m=column(120.0),
+        bow_limit_m=i2_2.bow_limit(bow_limit_fraction=column(0.45), rule_length_m=column(120.0)),
         stem_baseline_aft_of_stem_m=column(baseline),
     )
     assert found[0] == pytest.approx(expected, rel=1e-12)

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from beltwright.core.chain import Chain, Columns, Step, Trace
+from beltwright.core.edition import AS_CODED, Edition
 from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
 from beltwright.rules.facts import SHIP
@@ -40,6 +41,11 @@ TITLES: Final = {
 }
 CODES: Final = tuple(TITLES)
 STERN_FACTORS_KEY: Final = "overrides.azimuthing_stern_factors"
+_LEAST_M: Final = {
+    "stem_baseline_aft_of_stem_m": 0.0,
+    "parallel_end_forward_of_ap_m": 0.0,
+    "fp_forward_of_stem_m": -1000.0,
+}
 
 _NAMES: Final = (
     "ice_class",
@@ -68,6 +74,7 @@ CHAIN: Final = Chain(
         Step(output="rule_length_m", clause=i2_1.rule_length),
         *FRACTION_STEPS,
         Step(output="bow_border_angle_deg", clause=i2_2.bow_border_angle),
+        Step(output="bow_limit_m", clause=i2_2.bow_limit),
         Step(output="bow_aft_m", clause=i2_2.bow_aft_border),
         Step(output="intermediate_aft_m", clause=i2_2.intermediate_aft_border),
         Step(output="stern_length_m", clause=i2_2.stern_length),
@@ -178,11 +185,12 @@ def _largest(values: FloatArray, counts: BoolArray) -> LabelArray:
     return np.where(counts.any(axis=1), np.array(CODES)[best], "").astype(np.str_)
 
 
-def make(facts: Columns, overrides: tuple[Override, ...]) -> PolarHullAreas:
+def make(facts: Columns, overrides: tuple[Override, ...], edition: Edition = AS_CODED) -> PolarHullAreas:
     """Return the hull areas of a ship; raises InputError for facts that cannot be, ScopeError beyond the rule."""
-    _check_facts(facts)
+    chain = edition.chain(CHAIN)
+    _check_facts(facts, chain)
     _check_azimuthing(facts, overrides)
-    trace = CHAIN.trace(facts)
+    trace = chain.trace(facts)
     areas = tuple(
         HullArea(code=code, title=title, strengthened=_strengthened(trace, code)) for code, title in TITLES.items()
     )
@@ -194,16 +202,16 @@ def _strengthened(trace: Trace, code: str) -> bool:
     return AREA_FACTORS.cell(str(trace["notation"].value), str(trace["ice_class"].value), code).value is not None
 
 
-def _check_facts(facts: Columns) -> None:
+def _check_facts(facts: Columns, chain: Chain) -> None:
     """Refuse facts that are missing, not finite or impossible."""
     word = str(facts["ice_class"][0])
     if word not in i1.CLASSES:
         raise InputError("ship: ice_class", "no such Polar Class", value=word, allowed=", ".join(i1.CLASSES))
-    for quantity in CHAIN.inputs.values():
+    for quantity in chain.inputs.values():
         if quantity.unit.symbol != "m":
             continue
         value = float(facts[quantity.name][0])
-        least = 0.0 if quantity.name in ("stem_baseline_aft_of_stem_m", "parallel_end_forward_of_ap_m") else 1e-9
+        least = _LEAST_M.get(quantity.name, 1e-9)
         if not (np.isfinite(value) and least <= value <= 1000.0):
             raise InputError(
                 f"ship: {quantity.name}", quantity.meaning, value=value, unit="m", allowed=f"{least:g} to 1000"

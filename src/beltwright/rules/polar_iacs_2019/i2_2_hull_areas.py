@@ -27,13 +27,22 @@ def bow_limit_fraction(*, ice_class: Label) -> Ratio:
     return FRACTIONS.numbers(ice_class, "bow limit")
 
 
+@DOCUMENT.clause("I2.2.4", title="place beyond which the bow need not reach, aft of the stem", symbol="x_limit",
+                 status=Status.MEMORY)  # fmt: skip
+def bow_limit(*, bow_limit_fraction: Ratio, rule_length_m: Metres) -> Metres:
+    """Place beyond which the bow need not reach [m aft of the fore side of the stem at UIWL].
+
+    Source: UR I2.2.4, recalled.
+    """
+    return bow_limit_fraction * rule_length_m
+
+
 @DOCUMENT.clause("I2.2.4", title="aft border of the bow", symbol="x_B", status=Status.MEMORY,
                  note="with I2.2.3: never forward of the intersection of the stem line with the baseline")  # fmt: skip
 def bow_aft_border(
     *,
     alpha_ten_aft_of_stem_m: Metres,
-    bow_limit_fraction: Ratio,
-    rule_length_m: Metres,
+    bow_limit_m: Metres,
     stem_baseline_aft_of_stem_m: Metres,
 ) -> Metres:
     """Aft border of the bow [m aft of the stem]: where the waterline angle is 10 degrees, within two limits.
@@ -41,9 +50,7 @@ def bow_aft_border(
     It need not lie further aft than 0.45 L_UI (I2.2.4) and never lies forward of the stem line's intersection with the
     baseline (I2.2.3), which wins. Source: UR I2.2.3, I2.2.4 and Figure 1, recalled.
     """
-    return np.maximum(
-        np.minimum(alpha_ten_aft_of_stem_m, bow_limit_fraction * rule_length_m), stem_baseline_aft_of_stem_m
-    )
+    return np.maximum(np.minimum(alpha_ten_aft_of_stem_m, bow_limit_m), stem_baseline_aft_of_stem_m)
 
 
 @DOCUMENT.clause("I2.2 Figure 1", title="part of the length between entrance and midbody",

@@ -225,3 +225,17 @@ MEMBER_COLUMNS: Final = (
     "other_patch_width_m",
     "other_pressure_mpa",
 )
+COMPARED_COLUMNS: Final = (
+    "displacement_bow_kt",
+    "displacement_other_kt",
+    "bow_force_mn",
+    "bow_line_load_mn_per_m",
+    "bow_greatest_pressure_mpa",
+    "bow_patch_width_m",
+    "bow_patch_height_m",
+    "other_force_mn",
+    "other_line_load_mn_per_m",
+    "other_pressure_mpa",
+    "other_patch_width_m",
+    "other_patch_height_m",
+)

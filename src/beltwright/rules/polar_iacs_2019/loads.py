@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 
 from beltwright.core.chain import Chain, Columns, Trace
+from beltwright.core.edition import AS_CODED, Edition
 from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.findings import Finding, FindingCode
 from beltwright.core.units import FloatArray
@@ -24,6 +25,7 @@ from beltwright.rules.polar_iacs_2019.hull_areas import (
 )
 from beltwright.rules.polar_iacs_2019.i1_application import SHAPE_FOLLOWS_ANY_BOW
 from beltwright.rules.polar_iacs_2019.load_chains import (
+    COMPARED_COLUMNS,
     MEMBER_COLUMNS,
     OTHER_CHAIN,
     SHIP_CHAIN,
@@ -45,18 +47,23 @@ def stations(areas: PolarHullAreas) -> FloatArray:
     )
 
 
-def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tuple[Override, ...]) -> DesignLoads:
+def make(
+    facts: Columns,
+    areas: PolarHullAreas,
+    angles: Columns,
+    overrides: tuple[Override, ...],
+    edition: Edition = AS_CODED,
+) -> DesignLoads:
     """Return the design loads; InputError for facts that cannot be, ScopeError for a bow beyond the formulas."""
     _check(facts, areas, angles)
     form = bow_form(facts, angles, overrides)
-    _check_shape(areas, angles, form.vertical)
-    before = SHIP_CHAIN.trace(facts).after(areas.trace)
+    before = edition.chain(SHIP_CHAIN).trace(facts).after(areas.trace)
     if any(form.vertical):
-        before = VERTICAL_CHAIN.trace(facts).after(before)
+        before = edition.chain(VERTICAL_CHAIN).trace(facts).after(before)
     traces: dict[str, Trace] = {"ship": before}
     whole = before
     for n in range(1, SUB_REGIONS + 1):
-        chain = vertical_chain(n) if form.vertical[n - 1] else standard_chain(n)
+        chain = edition.chain(vertical_chain(n) if form.vertical[n - 1] else standard_chain(n))
         given = {
             f"sub_region_{n}": np.array([n]),
             f"alpha_{n}_deg": angles["alpha_deg"][n - 1 : n],
@@ -66,9 +73,11 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
         origins = dict.fromkeys(given, f"hull surface on the upper ice waterline, {place}") | {
             f"sub_region_{n}": "the bow's four equal parts, counted from the stem"
         }
+        _check_shape(n, chain, before, given)
         traces[f"station {n}"] = _follow(chain, before, given, origins)
         whole = traces[f"station {n}"].after(whole)
-    design = _follow(OTHER_CHAIN, whole, {}).after(_follow(design_chain(bulb=form.bulb), whole, {}).after(whole))
+    bow = _follow(edition.chain(design_chain(bulb=form.bulb)), whole, {}).after(whole)
+    design = _follow(edition.chain(OTHER_CHAIN), whole, {}).after(bow)
     traces["design"] = design
     columns = {
         **{name: np.array([design[name].value]) for name in MEMBER_COLUMNS},
@@ -80,13 +89,18 @@ def make(facts: Columns, areas: PolarHullAreas, angles: Columns, overrides: tupl
         traces=traces,
         choices=(*form.choices, _whence(design), *_area_choices(facts, areas)),
         findings=(*form.findings, *_notes(design, facts, areas)),
+        compared=COMPARED_COLUMNS,
     )
 
 
 def _follow(chain: Chain, earlier: Trace, given: Columns, origins: Mapping[str, str] | None = None) -> Trace:
     """Run a chain whose inputs come from an earlier trace, or are given; ``origins`` says where those were read."""
-    columns = {name: given[name] if name in given else np.array([earlier[name].value]) for name in chain.inputs}
-    return chain.trace(columns, origins=origins).after(earlier)
+    return chain.trace(_inputs(chain, earlier, given), origins=origins).after(earlier)
+
+
+def _inputs(chain: Chain, earlier: Trace, given: Columns) -> Columns:
+    """The inputs of a chain: those given, the others from an earlier trace."""
+    return {name: given[name] if name in given else np.array([earlier[name].value]) for name in chain.inputs}
 
 
 def _check(facts: Columns, areas: PolarHullAreas, angles: Columns) -> None:
@@ -111,21 +125,12 @@ def _check(facts: Columns, areas: PolarHullAreas, angles: Columns) -> None:
         )
 
 
-def _check_shape(areas: PolarHullAreas, angles: Columns, vertical: tuple[bool, ...]) -> None:
+def _check_shape(number: int, chain: Chain, earlier: Trace, given: Columns) -> None:
     """The standard formula ends where its first shape factor is not positive, far aft in a long bow."""
-    standard = ~np.array(vertical)
-    if not standard.any():
-        return
-    factor = force.shape_factor_angles(
-        aft_of_stem_m=stations(areas)[standard],
-        rule_length_m=np.array([areas.number("rule_length_m")]),
-        alpha_deg=angles["alpha_deg"][standard],
-        beta_prime_deg=angles["beta_prime_deg"][standard],
-    )
-    if not (factor > 0.0).all():
-        n = int(np.flatnonzero(standard)[np.flatnonzero(~(factor > 0.0))[0]])
+    name = f"shape_factor_angles_{number}"
+    if name in chain.outputs and not chain.until(name).run(_inputs(chain, earlier, given))[name][0] > 0.0:
         raise ScopeError(
-            f"bow sub-region {n + 1}", "the shape factor is not positive so far aft", ref="UR I2 I2.3.2.1(iii)"
+            f"bow sub-region {number}", "the shape factor is not positive so far aft", ref="UR I2 I2.3.2.1(iii)"
         )
 
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Sequence
+from dataclasses import dataclass, field, fields, replace
 
 from beltwright.core.chain import Columns, Quantity
 from beltwright.core.clause import Document
+from beltwright.core.edition import AS_CODED, Edition
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.core.units import FloatArray
 from beltwright.rules.facts import SHIP
@@ -16,25 +18,37 @@ from beltwright.rules.polar_iacs_2019.hull_areas import PolarHullAreas
 from beltwright.rules.polar_iacs_2019.i1_application import CLASSES
 from beltwright.rules.polar_iacs_2019.members import FRAMING, PLATING
 from beltwright.rules.polar_iacs_2019.tables import TABLES
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override, RuleSet
+from beltwright.rules.protocol import (
+    DesignLoads,
+    EditionDifference,
+    HullAreas,
+    MemberRule,
+    Override,
+    RuleSet,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PolarRuleSet:
-    """IACS UR I1 Rev.2 and UR I2 Rev.4; see :class:`beltwright.rules.protocol.RuleSet`."""
+    """IACS UR I1 and UR I2 in one edition; see :class:`beltwright.rules.protocol.RuleSet`.
+
+    ``edition`` says how it stands to the clauses as they are coded, which is in the edition of 2019.
+    """
 
     id: str = "polar_iacs_2019"
     documents: tuple[Document, ...] = (DOCUMENT_I1, DOCUMENT)
     tables: tuple[RuleTable, ...] = TABLES
     classes: tuple[str, ...] = CLASSES
     facts: tuple[Quantity, ...] = SHIP
+    edition: Edition = AS_CODED
+    differences: tuple[EditionDifference, ...] = ()
     override_keys: tuple[str, ...] = (hull_areas.STERN_FACTORS_KEY, BOW_FORM_KEY)
     plating: MemberRule = field(default=PLATING)
     framing: MemberRule = field(default=FRAMING)
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> PolarHullAreas:
         """Return the hull areas; InputError for facts that cannot be, ScopeError where the document ends."""
-        return hull_areas.make(facts, overrides)
+        return hull_areas.make(facts, overrides, self.edition)
 
     def stations(self, areas: HullAreas) -> FloatArray:
         """Return where the angles are read: the middles of the bow's four equal parts [m aft of the stem]."""
@@ -42,11 +56,28 @@ class PolarRuleSet:
 
     def loads(self, facts: Columns, areas: HullAreas, angles: Columns, overrides: tuple[Override, ...]) -> DesignLoads:
         """Return the design loads; ScopeError for a bow that the formulas do not cover and no reason carries."""
-        return loads.make(facts, _own(areas), angles, overrides)
+        return loads.make(facts, _own(areas), angles, overrides, self.edition)
 
     def unconfirmed(self, used: tuple[Cell, ...]) -> tuple[Cell, ...]:
         """Return those of the given cells that were not read in the document, each once, in the order given."""
         return tuple(dict.fromkeys(cell for cell in used if not cell.status.confirmed))
+
+    def in_edition(
+        self, rule_set_id: str, edition: Edition, differences: Sequence[EditionDifference]
+    ) -> PolarRuleSet:
+        """Return this rule set in another edition: its documents, and every member's chain with its clauses."""
+        asked = {one.name: getattr(self, one.name) for one in fields(self)}
+        rules = {
+            name: replace(rule, chain=edition.chain(rule.chain))
+            for name, rule in asked.items()
+            if isinstance(rule, MemberRule)
+        }
+        documents = tuple(edition.documents.get(one.id, one) for one in self.documents)
+        facts = tuple(dict.fromkeys((*self.facts, *edition.inputs)))
+        return replace(
+            self, id=rule_set_id, edition=edition, documents=documents, differences=tuple(differences), facts=facts,
+            **rules,
+        )  # fmt: skip
 
 
 def _own(areas: HullAreas) -> PolarHullAreas:
@@ -56,4 +87,5 @@ def _own(areas: HullAreas) -> PolarHullAreas:
     return areas
 
 
-RULE_SET: RuleSet = PolarRuleSet()
+POLAR_2019 = PolarRuleSet()
+RULE_SET: RuleSet = POLAR_2019
