@@ -36,6 +36,7 @@ from beltwright.scantlings.areas import (
 )
 from beltwright.scantlings.choose import Places
 from beltwright.scantlings.design import Design, HullMeasures
+from beltwright.scantlings.frame_ends import report_frame_ends
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
@@ -104,6 +105,7 @@ def design_on(
     findings.extend(loads.findings)
     plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
+    report_frame_ends(ship, areas, measures, arrangement, findings)
     sizes = shell_area_by_code(areas, measures)
     table = with_results(area_columns(areas, sizes), loads, plating, framing)
     borders = border_curves(areas, measures)
