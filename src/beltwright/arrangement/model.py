@@ -14,15 +14,16 @@ from beltwright.core.units import FloatArray
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Trace:
-    """A line of structure on the shell, for drawing: ``points`` (k, 3) [m], ``expansion`` (k, 2) = x, girth [m].
+    """A line of structure on the shell: ``points`` (k, 3) [m], ``expansion`` (k, 2) = x, girth [m].
 
-    ``kind`` is a level's kind, a member's role or "bulkhead"; ``frame`` is its frame number, or None for a level.
+    ``normals`` (k, 3) are unit outward normals of the shell there. ``kind`` is a level's kind, a member's role or "bulkhead"; ``frame`` is its frame number, or None for a level.
     """
 
     name: str
     kind: str
     frame: float | None
     points: FloatArray
+    normals: FloatArray
     expansion: FloatArray
 
 

@@ -24,12 +24,14 @@ def level_traces(levels: Sequence[LevelLine], edges: EdgeTable) -> tuple[Trace, 
     for k, level in enumerate(levels):
         for stations in _runs(level.present(x) & edges.meets[k]):
             girth = edges.girth(k + 1)[stations]
+            at = edges.sections.at(stations, girth)
             traces.append(
                 Trace(
                     name=level.name,
                     kind=level.kind.value,
                     frame=None,
-                    points=edges.sections.at(stations, girth).points,
+                    points=at.points,
+                    normals=at.normals,
                     expansion=np.stack([x[stations], girth], axis=1),
                 )
             )
@@ -55,6 +57,7 @@ def _members(frames: ColumnTable, shapes: FrameShapes, rows: BoolArray) -> tuple
             kind=str(roles[i]),
             frame=float(numbers[i]),
             points=shapes.samples[i],
+            normals=shapes.sample_normals[i],
             expansion=shapes.expansion[i],
         )
         for i in np.flatnonzero(rows)
@@ -71,12 +74,14 @@ def bulkhead_traces(bulkheads: Sequence[BulkheadLine], edges: EdgeTable) -> tupl
         s = edges.grid.index(bulkhead.frame)
         girth = np.linspace(edges.sections.start_m[s], edges.sections.length_m[s], _PLACES)
         stations = np.full(_PLACES, s)
+        at = edges.sections.at(stations, girth)
         traces.append(
             Trace(
                 name=bulkhead.name,
                 kind="bulkhead",
                 frame=float(bulkhead.frame),
-                points=edges.sections.at(stations, girth).points,
+                points=at.points,
+                normals=at.normals,
                 expansion=np.stack([edges.grid.x_m[stations], girth], axis=1),
             )
         )

@@ -86,8 +86,8 @@ NOT_CHECKED = register(
     "BW447",
     Severity.CAUTION,
     "Members that are not checked here",
-    "Web frames, load-carrying stringers, steel grades, hull girder and details are outside these results; web frames "
-    "and stringers of a grillage need a direct calculation. Their checks must come from elsewhere before approval.",
+    "The strength of web frames and load-carrying stringers is not calculated here, nor are steel grades, hull girder "
+    "and details looked at. Their checks must come from elsewhere before approval.",
 )
 THINNER_FORWARD = register(
     "BW444",
@@ -101,4 +101,65 @@ BORDER_SENSITIVE = register(
     Severity.NOTE,
     "A border depends on how the parallel side is measured",
     "The ends of the parallel side move with the tolerance; the report prints them from 0.1 to 10 mm.",
+)
+NO_NET_PLATE = register(
+    "BW470",
+    Severity.CAUTION,
+    "A frame stands on no net plate",
+    "The plate beside it is missing, or thinner than its addition for corrosion and abrasion: give a thicker plate.",
+)
+GIRDER_NOT_GIVEN = register(
+    "BW450",
+    Severity.CAUTION,
+    "Longitudinal strength in ice: stresses not checked",
+    "Give sections and permissible still-water loads under hull_girder; force, shear and moment stand without them.",
+)
+GIRDER_PARTLY = register(
+    "BW451",
+    Severity.CAUTION,
+    "Longitudinal strength in ice: part of the length not checked",
+    "Give a section of the hull girder at each end of the length in which ice brings shear or bending.",
+)
+GIRDER_NOT_MET = register(
+    "BW452",
+    Severity.CAUTION,
+    "The hull girder does not meet a requirement of longitudinal strength in ice",
+    "Raise the section modulus, shear area or plate named, or lower the permissible still-water loads for ice.",
+)
+RAMMING_NOT_CONSIDERED = register(
+    "BW453",
+    Severity.NOTE,
+    "Longitudinal strength in ice is not applied to this bow",
+    "The stem is too steep to ride up; agree with owner and class that the ship does not ram intentionally.",
+)
+BOW_FIT_LOOSE = register(
+    "BW454",
+    Severity.CAUTION,
+    "The bow's waterline is no good power of the distance from the stem",
+    "Look at the fit in the booklet; if it misleads, give hull_girder.bow_exponent with a reason.",
+)
+BOW_EXPONENT_GIVEN = register(
+    "BW455",
+    Severity.CAUTION,
+    "A written reason puts another bow exponent in place of the fitted one",
+    "Have the reason agreed by class; both exponents and both forces are shown.",
+)
+BUCKLING_NOT_GIVEN = register(
+    "BW456",
+    Severity.CAUTION,
+    "Longitudinal strength in ice: no member is checked for buckling",
+    "Give the plates and longitudinals of deck and side under hull_girder.plates and hull_girder.stiffeners.",
+)
+SUPPORTS_OPEN = register(
+    "BW480",
+    Severity.CAUTION,
+    "Web frames or stringers are open",
+    "Give their scantlings under web_frames and stringers; calculate them with the load cases of direct_calculation.csv "
+    "and give the stresses and the calculation's name there. What is open is not met.",
+)
+CHECKLIST_OPEN = register(
+    "BW481",
+    Severity.CAUTION,
+    "Clauses without a formula are not answered",
+    "Answer each under checklist: done or not applicable, with a note. The items are listed in checklist.csv.",
 )

@@ -10,20 +10,18 @@ from datetime import date
 from enum import Enum
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+from pydantic import Field
 
-Word = Annotated[str, StringConstraints(min_length=1, max_length=80, pattern=r"^[^\x00-\x1f\x7f]*$")]
-Reason = Annotated[str, StringConstraints(min_length=10, max_length=500, pattern=r"^[^\x00-\x1f\x7f]*$")]
-FileName = Annotated[str, StringConstraints(min_length=1, max_length=120, pattern=r"^[A-Za-z0-9][A-Za-z0-9._ -]*$")]
-Height = Annotated[float, Field(ge=-5.0, le=60.0)]
-Position = Annotated[float, Field(ge=-60.0, le=500.0)]
-Frame = Annotated[float, Field(ge=-200.0, le=2000.0)]
-
-
-class Part(BaseModel):
-    """A part of the description: unknown keys, NaN and silent conversions are refused."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, strict=True)
+from beltwright.ship.girder import HullGirder
+from beltwright.ship.parts import FileName as FileName
+from beltwright.ship.parts import Frame as Frame
+from beltwright.ship.parts import Height as Height
+from beltwright.ship.parts import Part as Part
+from beltwright.ship.parts import Position as Position
+from beltwright.ship.parts import Reason as Reason
+from beltwright.ship.parts import Where as Where
+from beltwright.ship.parts import Word as Word
+from beltwright.ship.supports import ChecklistEntry, DirectCalculation, StringerScantlings, WebFrameScantlings
 
 
 class Orientation(Enum):
@@ -238,17 +236,6 @@ class Steel(Part):
     frame_grade: Word = Field(description="grade of the frames")
 
 
-class Where(Part):
-    """A part of the shell, by any of hull area, zone, frames and levels; what is not given is not limited."""
-
-    hull_area: Word | None = Field(default=None, description="hull area code")
-    zone: Word | None = Field(default=None, description="framing zone")
-    from_frame: Frame | None = Field(default=None, description="aft end")
-    to_frame: Frame | None = Field(default=None, description="forward end")
-    from_level: Word | None = Field(default=None, description="lower level; the keel where not given")
-    to_level: Word | None = Field(default=None, description="upper level")
-
-
 class OfferedPlate(Where):
     """A plate thickness that the designer offers; later entries win over earlier ones."""
 
@@ -261,6 +248,24 @@ class OfferedFrame(Where):
 
     section: Word = Field(description="as-built section, e.g. T300x16+100x19, HP240x11, FB150x15, L250x12+90x16")
     grade: Word | None = Field(default=None, description="grade, where it differs from the ship's")
+
+
+class CategoryLine(Where):
+    """The structural category of a part of the shell plating; later entries win over earlier ones."""
+
+    category: Literal["secondary", "primary", "special"] = Field(description="structural category of the plating there")
+
+
+class SteelGrades(Part):
+    """What the rules on steel grades need to know beyond the levels; all of it may be left out."""
+
+    strength_deck: Word | None = Field(default=None, description="the strength deck's level; the uppermost deck if not")
+    single_strake_width_m: Annotated[float, Field(gt=0.0, le=5.0)] | None = Field(
+        default=None,
+        description="width of the one side strake of lower grade, up from the level where plating counts as exposed; "
+        "none where not given",
+    )
+    categories: tuple[CategoryLine, ...] = Field(default=(), description="categories that are not as derived")
 
 
 class Stock(Part):
@@ -326,6 +331,20 @@ class Ship(Part):
     )
     plates: tuple[OfferedPlate, ...] = Field(default=(), description="plate thicknesses offered")
     frame_sections: tuple[OfferedFrame, ...] = Field(default=(), description="frame sections offered")
+    web_frames: tuple[WebFrameScantlings, ...] = Field(
+        default=(), description="web frames and floors as designed; later entries win over earlier ones"
+    )
+    stringers: tuple[StringerScantlings, ...] = Field(
+        default=(), description="load-carrying stringers as designed; later entries win over earlier ones"
+    )
+    direct: DirectCalculation = Field(default=DirectCalculation(), description="load of direct calculations")
+    checklist: tuple[ChecklistEntry, ...] = Field(
+        default=(), description="answers to the clauses that have no formula; an item without an answer is open"
+    )
     stock: Stock = Field(default=Stock(), description="plate and profile stock")
     weights: WeightAllowances = Field(default=WeightAllowances(), description="weight allowances")
+    hull_girder: HullGirder = Field(
+        default=HullGirder(), description="hull girder, for the check of longitudinal strength in ice"
+    )
+    steel_grades: SteelGrades = Field(default=SteelGrades(), description="structural categories for steel grades")
     overrides: Overrides = Field(default=Overrides(), description="written reasons to go on where a rule ends")

@@ -18,3 +18,14 @@ class Part(BaseModel):
     """A part of the description: unknown keys, NaN and silent conversions are refused."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, strict=True)
+
+
+class Where(Part):
+    """A part of the shell, by any of hull area, zone, frames and levels; what is not given is not limited."""
+
+    hull_area: Word | None = Field(default=None, description="hull area code")
+    zone: Word | None = Field(default=None, description="framing zone")
+    from_frame: Frame | None = Field(default=None, description="aft end")
+    to_frame: Frame | None = Field(default=None, description="forward end")
+    from_level: Word | None = Field(default=None, description="lower level; the keel where not given")
+    to_level: Word | None = Field(default=None, description="upper level")

@@ -1,0 +1,137 @@
+"""The load cases that are handed over to a direct calculation: where each load patch lies, how large, what pressure.
+
+A web frame is loaded between what holds it and close to either end; a stringer on each web frame or bulkhead that holds
+it and midway between them. One patch at a time, nothing else with it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import FloatArray, IntArray, LabelArray, Unit
+from beltwright.scantlings.support_spans import FREE_END, STRINGER, SupportSpans
+from beltwright.scantlings.supports import NOT_GIVEN, SupportRun
+
+NO_PLATE = "no plate with a thickness beside it"
+_FRAME_DIGITS = 6
+_FROM_RUN = (
+    ("patch_width_m", "m", "width of the patch along the waterline", "patch_width_m"),
+    ("patch_height_m", "m", "height of the patch along the shell", "patch_height_m"),
+    ("area_factor", "-", "hull area factor in the pressure", "area_factor"),
+    ("peak_pressure_factor", "-", "peak pressure factor in the pressure", "support_peak"),
+    ("pressure_mpa", "MPa", "pressure on the patch", "support_pressure_mpa"),
+    ("patch_force_mn", "MN", "force of the whole patch", "patch_force_mn"),
+    ("yield_mpa", "MPa", "minimum upper yield stress of the member", "yield_mpa"),
+)
+
+
+def load_cases(supports: SupportRun) -> ColumnTable:
+    """Return the load cases of every member for which a direct calculation is required, one row per patch position.
+
+    A member that several areas touch is loaded with each of their patches. Where two bays of a stringer meet on one web
+    frame, an equal patch on it is told once. Thickness is net: as built less the deduction for corrosion.
+    """
+    cases = list(_cases(supports))
+    row, share = np.array([case[0] for case in cases], dtype=np.int64), np.array([case[1] for case in cases])
+    run, spans, given = supports.run, supports.spans, supports.given
+    span = run.rows.member[row]
+    places, girth = _places(spans.points, span, share), _places(spans.expansion, span, share)
+    frame = spans.frame_aft[span] + share * (spans.frame_fore[span] - spans.frame_aft[span])
+    basis = np.where(given.given[span], "net, as built less corrosion", NOT_GIVEN)
+    columns = {
+        "case": _word("load case", [f"LC{n:04d}" for n in range(1, len(cases) + 1)]),
+        "grillage": _word("grillage to be calculated", spans.grillage[span]),
+        "kind": _word("what the member is", spans.kind[span]),
+        "member": _word("web frame span or stringer bay", spans.id[span]),
+        "position": _word("where the patch lies on it", [case[2] for case in cases]),
+        "load_area": _word("hull area whose patch it is", run.rows.load_area[row]),
+        "factor_area": _word("hull area whose factor it takes", run.rows.factor_area[row]),
+        "frame": Column(unit=Unit("frame"), meaning="frame number at the patch's centre", data=frame),
+    }
+    for k, name in enumerate(("x, from the aft perpendicular", "y, to port", "z, above the baseline")):
+        meaning = f"centre of the patch, {name}"
+        columns[f"{name[0]}_m"] = Column(unit=Unit("m"), meaning=meaning, data=places[:, k])
+    columns["girth_m"] = Column(unit=Unit("m"), meaning="centre of the patch, girth", data=girth[:, 1])
+    for name, unit, meaning, output in _FROM_RUN:
+        columns[name] = Column(unit=Unit(unit), meaning=meaning, data=_whole(run.values[output], supports)[row])
+    columns["thickness_basis"] = _word("basis of the thicknesses", basis)
+    columns["web_net_mm"] = _size("net web thickness of the member", given.numbers["web_net_mm"][span], NOT_GIVEN)
+    columns["flange_net_mm"] = _size("its net flange thickness", given.numbers["flange_net_mm"][span], NOT_GIVEN)
+    plate = _whole(run.values["plate_net_fitted_mm"], supports)[row]
+    columns["plate_net_mm"] = _size("net shell thickness beside it", plate, NO_PLATE)
+    return ColumnTable("direct calculation", columns)
+
+
+def _cases(supports: SupportRun) -> Iterator[tuple[int, float, str]]:
+    """Row of the run, share of the way along the span from its lower or aft end, and the position in words."""
+    spans, run = supports.spans, supports.run
+    needed = _whole(run.values["direct_required"], supports)
+    height = _whole(run.values["patch_height_m"], supports)
+    pressure = _whole(run.values["support_pressure_mpa"], supports)
+    told: set[tuple[object, ...]] = set()
+    for r in np.flatnonzero(needed).tolist():
+        member = int(run.rows.member[r])
+        stringer = spans.kind[member] == STRINGER
+        found = _on_stringer(spans, member) if stringer else _on_web(spans, member, float(height[r]))
+        for share, words in found:
+            frame = spans.frame_aft[member] + share * (spans.frame_fore[member] - spans.frame_aft[member])
+            load = (round(float(height[r]), 9), round(float(pressure[r]), 9))
+            key = (
+                spans.level[member] if stringer else spans.id[member],
+                round(float(frame), _FRAME_DIGITS),
+                words,
+                load,
+            )
+            if key not in told:
+                told.add(key)
+                yield r, share, words
+
+
+def _on_web(spans: SupportSpans, member: int, patch_height_m: float) -> Iterator[tuple[float, str]]:
+    """A web frame's patch: centred between its supports, and touching either support where the span is long enough."""
+    below, above = spans.one_end[member], spans.other_end[member]
+    yield 0.5, f"centred between {below} and {above}"
+    half = 0.5 * patch_height_m / float(spans.length_m[member])
+    if half < 0.5:
+        yield half, f"close to {below}"
+        yield 1.0 - half, f"close to {above}"
+
+
+def _on_stringer(spans: SupportSpans, member: int) -> Iterator[tuple[float, str]]:
+    """A stringer's patch: centred on what holds it at either end, and midway between."""
+    aft, fore = str(spans.one_end[member]), str(spans.other_end[member])
+    if aft != FREE_END:
+        yield 0.0, f"centred on {aft}"
+    yield 0.5, f"midway between {aft} and {fore}"
+    if fore != FREE_END:
+        yield 1.0, f"centred on {fore}"
+
+
+def _places(values: FloatArray, span: IntArray, share: FloatArray) -> FloatArray:
+    """Places (n, c) at a share of the way along spans whose places (s, k, c) stand at equal steps."""
+    last = values.shape[1] - 1
+    step = np.minimum((share * last).astype(np.int64), last - 1)
+    t = (share * last - step)[:, None]
+    between: FloatArray = (1.0 - t) * values[span, step] + t * values[span, step + 1]
+    return between
+
+
+def _whole(values: NDArray[Any], supports: SupportRun) -> NDArray[Any]:
+    """A column of the run for every row (r,); a ship-level one stands for all."""
+    whole: NDArray[Any] = np.broadcast_to(values, supports.run.rows.member.shape)
+    return whole
+
+
+def _word(meaning: str, values: list[str] | LabelArray) -> Column:
+    """A column of words."""
+    return Column(unit=Unit("label"), meaning=meaning, data=np.array(values, dtype=np.str_))
+
+
+def _size(meaning: str, data: FloatArray, missing: str) -> Column:
+    """A thickness, or the reason why there is none."""
+    return Column(unit=Unit("mm"), meaning=meaning, data=data, reason=np.where(np.isnan(data), missing, ""))
