@@ -16,7 +16,7 @@ from beltwright.core.provenance import Status
 from beltwright.core.recordtable import RecordTable, load_records
 from beltwright.core.ruletable import Cell
 from beltwright.core.steel import Density, steel_density
-from beltwright.core.units import KgPerM2, MPa
+from beltwright.core.units import FloatArray, KgPerM2, LabelArray, MPa
 
 __all__ = [
     "Density",
@@ -61,10 +61,13 @@ class HullSteel:
     k_factor: float | None
     bands: tuple[SteelBand, ...]
 
-    def band(self, as_built_thickness_mm: float | None = None) -> SteelBand:
-        """Return the band of a thickness; without one, the only band, or an InputError if the grade has several."""
+    def band(self, as_built_thickness_mm: float | None = None, *, where: str = "") -> SteelBand:
+        """Return the band of a thickness; without one, the only band, or an InputError if the grade has several.
+
+        ``where`` names the field for the error message.
+        """
         limits = ", ".join(f"over {b.over_mm:g} to {b.upto_mm:g} mm: {b.yield_MPa:g} MPa" for b in self.bands)
-        where = f"steel grade {self.grade}"
+        where = f"{where}: steel grade {self.grade}" if where else f"steel grade {self.grade}"
         if as_built_thickness_mm is None:
             if len(self.bands) > 1:
                 raise InputError(where, "the yield stress depends on the as-built thickness: give it", allowed=limits)
@@ -74,6 +77,29 @@ class HullSteel:
                 return band
         what = "the grade is not made in this as-built thickness"
         raise InputError(where, what, value=as_built_thickness_mm, unit="mm", allowed=limits)
+
+    def yields_MPa(self, as_built_thickness_mm: FloatArray, *, where: str = "") -> MPa:
+        """Return the yield stress [MPa] at each as-built thickness (n,) [mm].
+
+        Raises InputError for the first thickness that the grade is not made in, NaN included.
+        """
+        limits = np.array([self.bands[0].over_mm, *(band.upto_mm for band in self.bands)])
+        band = np.searchsorted(limits, as_built_thickness_mm, side="left") - 1
+        outside = (band < 0) | (band >= len(self.bands))
+        if outside.any():
+            self.band(float(as_built_thickness_mm[outside][0]), where=where)
+        found: MPa = np.array([one.yield_MPa for one in self.bands])[band]
+        return found
+
+    @property
+    def strength(self) -> str:
+        """How rules on grades sort it: ``normal`` or ``higher`` strength."""
+        return "normal" if self.family == "normal" else "higher"
+
+    @property
+    def thinnest(self) -> SteelBand:
+        """The band of the thinnest plates, which has the greatest yield stress."""
+        return self.bands[0]
 
 
 class SteelTable:
@@ -123,13 +149,27 @@ class SteelTable:
         """
         return tuple(sorted({steel.bands[0].yield_MPa for steel in self._steels.values() if len(steel.bands) == 1}))
 
-    def yields_MPa(self, grades: Sequence[str], *, as_built_thickness_mm: ArrayLike | None = None) -> MPa:
-        """Return the yield stresses [MPa] of several grades, shape (n,); the thickness is a number or an array (n,)."""
+    def yields_MPa(
+        self, grades: Sequence[str] | LabelArray, *, as_built_thickness_mm: ArrayLike | None = None,
+        where: str = "steel grade",
+    ) -> MPa:  # fmt: skip
+        """Return the yield stresses [MPa] of several grades, shape (n,); the thickness is a number or an array (n,).
+
+        Raises InputError naming ``where``, the grade and the thickness where a grade is not made in it; without a
+        thickness, where the yield depends on one.
+
+        >>> hull_steels().yields_MPa(["EH36", "EH500", "EH500"], as_built_thickness_mm=[20.0, 50.0, 50.1]).tolist()
+        [355.0, 500.0, 480.0]
+        """
+        names, inverse = np.unique(np.asarray(grades, dtype=np.str_), return_inverse=True)
         if as_built_thickness_mm is None:
-            return np.array([self.yield_MPa(grade) for grade in grades], dtype=np.float64)
-        thickness = np.broadcast_to(np.asarray(as_built_thickness_mm, dtype=np.float64), (len(grades),))
-        pairs = zip(grades, thickness, strict=True)
-        return np.array([self.yield_MPa(g, as_built_thickness_mm=float(t)) for g, t in pairs], dtype=np.float64)
+            return np.array([self.yield_MPa(str(grade), where=where) for grade in names])[inverse]
+        thickness = np.broadcast_to(np.asarray(as_built_thickness_mm, dtype=np.float64), inverse.shape)
+        yields = np.full(inverse.shape, np.nan)
+        for number, grade in enumerate(names):
+            chosen = inverse == number
+            yields[chosen] = self.steel(str(grade), where=where).yields_MPa(thickness[chosen], where=where)
+        return yields
 
 
 @cache

@@ -388,6 +388,16 @@ class RuleSet(Protocol):
         ...
 
     @property
+    def grading(self) -> MemberRule | None:
+        """Steel grades of shell members, one row per member and hull area it touches; None without such rules.
+
+        Reads the vocabulary ``GRADE`` of ``facts.py`` and the ship's facts, and gives as outputs ``category``,
+        ``material_class``, ``weather_exposed``, ``submerged``, ``in_single_strake`` and ``grade_demanded``, a letter or
+        ``none``. Its check compares ranks.
+        """
+        ...
+
+    @property
     def checklist(self) -> tuple[ChecklistItem, ...]:
         """The clauses without a formula that the designer answers for, in the document's order; may be empty."""
         ...

@@ -13,19 +13,29 @@ from beltwright.core.units import FloatArray
 from beltwright.rules.facts import SHIP
 from beltwright.rules.polar_iacs_2019 import hull_areas, loads
 from beltwright.rules.polar_iacs_2019.bow_form import BOW_FORM_KEY
+from beltwright.rules.polar_iacs_2019.checklist import CHECKLIST
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
+from beltwright.rules.polar_iacs_2019.girder import GIRDER_RULE
+from beltwright.rules.polar_iacs_2019.grades import GRADING
 from beltwright.rules.polar_iacs_2019.hull_areas import PolarHullAreas
 from beltwright.rules.polar_iacs_2019.i1_application import CLASSES
 from beltwright.rules.polar_iacs_2019.members import FRAMING, PLATING
+from beltwright.rules.polar_iacs_2019.supports import PLATED_STRUCTURES, SUPPORTS
 from beltwright.rules.polar_iacs_2019.tables import TABLES
 from beltwright.rules.protocol import (
+    ChecklistItem,
     DesignLoads,
     EditionDifference,
+    GirderRule,
     HullAreas,
     MemberRule,
     Override,
     RuleSet,
 )
+from beltwright.rules.steel_iacs.documents import DOCUMENT_S6
+from beltwright.rules.steel_iacs.tables import NORMAL_TABLES as TABLES_S6
+from beltwright.rules.strength_iacs.documents import DOCUMENT as DOCUMENT_S11
+from beltwright.rules.strength_iacs.tables import TABLES as TABLES_S11
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,8 +46,8 @@ class PolarRuleSet:
     """
 
     id: str = "polar_iacs_2019"
-    documents: tuple[Document, ...] = (DOCUMENT_I1, DOCUMENT)
-    tables: tuple[RuleTable, ...] = TABLES
+    documents: tuple[Document, ...] = (DOCUMENT_I1, DOCUMENT_S6, DOCUMENT_S11, DOCUMENT)
+    tables: tuple[RuleTable, ...] = (*TABLES, *TABLES_S6, *TABLES_S11)
     classes: tuple[str, ...] = CLASSES
     facts: tuple[Quantity, ...] = SHIP
     edition: Edition = AS_CODED
@@ -45,6 +55,11 @@ class PolarRuleSet:
     override_keys: tuple[str, ...] = (hull_areas.STERN_FACTORS_KEY, BOW_FORM_KEY)
     plating: MemberRule = field(default=PLATING)
     framing: MemberRule = field(default=FRAMING)
+    girder: GirderRule | None = field(default=GIRDER_RULE)
+    supports: MemberRule | None = field(default=SUPPORTS)
+    plated: MemberRule | None = field(default=PLATED_STRUCTURES)
+    grading: MemberRule | None = field(default=GRADING)
+    checklist: tuple[ChecklistItem, ...] = CHECKLIST
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> PolarHullAreas:
         """Return the hull areas; InputError for facts that cannot be, ScopeError where the document ends."""

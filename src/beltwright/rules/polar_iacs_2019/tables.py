@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from beltwright.core.ruletable import ChosenTable, load_table
+from beltwright.rules.steel_iacs.bands import ThicknessBands
 
 _PACKAGE: Final = "beltwright.rules.polar_iacs_2019"
 
@@ -20,6 +21,14 @@ DISPLACEMENT_FLOORS: Final = load_table(_PACKAGE, "i2_1_floors.csv")
 HEIGHTS: Final = load_table(_PACKAGE, "figure_1_heights.csv")
 FRACTIONS: Final = load_table(_PACKAGE, "figure_1_fractions.csv")
 ANGLES: Final = load_table(_PACKAGE, "figure_1_angles.csv")
+MATERIAL_CLASSES: Final = load_table(_PACKAGE, "table_7_classes.csv")
+GRADES: Final = load_table(_PACKAGE, "table_8_grades.csv")
+MATERIAL_LIMITS: Final = load_table(_PACKAGE, "i2_12_limits.csv")
+GRADE_BANDS: Final = ThicknessBands(GRADES)
+BOW_EXPONENTS: Final = load_table(_PACKAGE, "i2_13_2_bow_exponents.csv")
+SHEAR_DISTRIBUTION: Final = load_table(_PACKAGE, "i2_13_3_shear_distribution.csv")
+MOMENT_DISTRIBUTION: Final = load_table(_PACKAGE, "i2_13_4_moment_distribution.csv")
+GIRDER_CRITERIA: Final = load_table(_PACKAGE, "table_9_girder_criteria.csv")
 
 TABLES: Final = (
     DISPLACEMENT_FLOORS,
@@ -33,4 +42,11 @@ TABLES: Final = (
     AREA_FACTORS_ICEBREAKER,
     INTERNAL_ADDITION,
     ADDITIONS,
+    MATERIAL_LIMITS,
+    MATERIAL_CLASSES,
+    GRADES,
+    BOW_EXPONENTS,
+    SHEAR_DISTRIBUTION,
+    MOMENT_DISTRIBUTION,
+    GIRDER_CRITERIA,
 )
