@@ -1,5 +1,6 @@
 """Rounding a required thickness up to stock: never below, never a step too far."""
 
+import math
 from importlib.resources import files
 
 import numpy as np
@@ -14,6 +15,7 @@ from beltwright.materials.plates import (
     PlateStock,
     UnderTolerance,
     cells_used,
+    minus_tolerance_mm,
     own_stock,
     plate_stock,
     read_stocks,
@@ -198,3 +200,16 @@ def test_cells_used() -> None:
     assert len(plain) == 9
     with_w13 = cells_used("yard", UnderTolerance.ADD_W13)
     assert [cell.value for cell in with_w13[9:]] == [3, 250, -0.3]
+
+
+def test_minus_tolerance_of_nominal_thicknesses() -> None:
+    """kind: hand. EN 10029 class A: 0.6 mm from 15 mm, 0.8 mm from 25 mm; accepted counts nothing; no plate, no number;
+    class B has none below 3 mm."""
+    found = minus_tolerance_mm([24.9, 25.0, math.nan], UnderTolerance.ADD_CLASS_A)
+    assert found[:2].tolist() == [0.6, 0.8]
+    assert math.isnan(found[2])
+    accepted = minus_tolerance_mm([24.9, math.nan], UnderTolerance.ACCEPTED)
+    assert accepted[0] == 0.0
+    assert math.isnan(accepted[1])
+    with pytest.raises(InputError, match="no tolerance for this nominal thickness; found 2.9 mm"):
+        minus_tolerance_mm([20.0, 2.9], UnderTolerance.ADD_CLASS_B)

@@ -18,7 +18,7 @@ from beltwright.hull.patch import TrianglePatch
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings.build import design_on
 from beltwright.scantlings.design import Design
-from beltwright.scantlings.explain import explain_frame, explain_panel
+from beltwright.scantlings.explain import explain_panel
 from beltwright.scantlings.measure import measure_hull, shell_of, ship_facts
 
 
@@ -59,17 +59,45 @@ def test_a_panel_outside_the_formula_is_not_met_and_says_why() -> None:
     ).all()  # fmt: skip
 
 
-def test_a_frame_of_which_the_spacing_is_not_known_fails() -> None:
-    """A number that is missing is never met: the frame fails, its neighbours do not."""
+@pytest.mark.parametrize(
+    ("table", "column", "value", "told"),
+    [
+        ("frames", "spacing_greatest_m", float("nan"), "local frames: {}: spacing_m: outside its range; found nan m"),
+        ("frames", "span_m", -1.0, "local frames: {}: span_m: outside its range; found -1 m; allowed: 0.001 to 1000"),
+        ("panels", "spacing_m", float("nan"), "shell plating: {}: spacing_m: outside its range; found nan m"),
+        ("panels", "span_m", 1450.0, "shell plating: {}: span_m: outside its range; found 1450 m; allowed: 0.001"),
+    ],
+)
+def test_a_number_that_is_missing_or_absurd_names_the_member(table: str, column: str, value: float, told: str) -> None:
+    """A member of which nothing is asked may lack it: nothing is calculated for it."""
     base = ships.baseline()
-    frame = int(base.framing_run.members[40])
-    design = on(frames=with_column(base.arrangement.frames, "spacing_greatest_m", [frame], np.nan))
-    assert design.frames.labels("outcome")[frame] == "not met"
-    assert not design.all_met
-    assert [f for f in design.findings if f.kind.code in ("BW440", "BW441")]
-    assert "NOT met" in explain_frame(design, str(design.frames.labels("id")[frame])).headline
-    other_groups = design.frames.labels("group") != design.frames.labels("group")[frame]
-    assert "not met" not in set(design.frames.labels("outcome")[other_groups])
+    run, member_table = (
+        (base.framing_run, base.frames) if table == "frames" else (base.plating_run, base.plating)
+    )  # fmt: skip
+    member = int(run.members[40])
+    measured = getattr(base.arrangement, table)
+    with pytest.raises(InputError) as error:
+        on(**{table: with_column(measured, column, [member], value)})
+    assert told.format(member_table.labels("id")[member]) in str(error.value)
+    spare = int(np.setdiff1d(np.arange(measured.rows), run.members)[0])
+    assert on(**{table: with_column(measured, column, [spare], value)}).all_met
+
+
+def test_a_frame_on_a_plate_thinner_than_its_addition_fails_with_a_reason() -> None:
+    """kind: hand. A plate of 3 mm without protection in the bow: the addition is more, so no net plate is left. That is
+    a scantling that does not meet its requirement, not bad input: numbers are missing with a reason, never NaN."""
+    design = ships.redesigned(
+        lambda doc: doc.update(effective_protection=False, plates=[{"hull_area": "B", "thickness_as_built_mm": 3.0}])
+    )
+    thin = design.plating.labels("hull_area") == "B"
+    assert (design.plating["addition_mm"].data[thin] > 3.0).all()
+    told = [f for f in design.findings if f.kind.code == "BW470"]
+    assert len(told) == 1
+    failed = design.frames.labels("outcome") == "not met"
+    assert failed.any()
+    assert f"{int(failed.sum())} spans, first " in told[0].message
+    for column in ("ratio", "modulus_offered_cm3"):
+        assert not design.frames[column].applies[failed].any()
 
 
 def test_a_hull_without_a_bow_is_refused() -> None:

@@ -10,6 +10,7 @@ from tests.scantlings import ships
 
 from beltwright.core.errors import InputError
 from beltwright.scantlings.design import Design
+from beltwright.scantlings.explain import explain_panel
 from beltwright.scantlings.plating import stock_of
 
 
@@ -118,6 +119,29 @@ def test_exactly_the_requirement_is_met_and_a_hundredth_less_is_not() -> None:
         design = ships.redesigned(given(hull_area="Mi", thickness_as_built_mm=thickness))
         assert design.plating.labels("outcome")[panel] == outcome
         assert design.all_met is (outcome == "met")
+
+
+def test_a_given_plate_is_checked_less_the_minus_tolerance_where_that_is_added() -> None:
+    """kind: hand. W13: 0.3 mm under nominal. Nominal = requirement + 0.3 is just met, a hundredth less is not; the
+    margin is that of the plate as it may be delivered. Accepted by the rules, the same plate has 0.3 mm to spare."""
+    need = numbers(ships.baseline(), "thickness_required_mm")
+    panel = int(np.nanargmax(np.where(ships.baseline().plating.labels("hull_area") == "Mi", need, np.nan)))
+    exact = float(np.round(need[panel] + 0.3, 6))
+    for thickness, policy, minus, outcome in (
+        (exact, "added", 0.3, "met"),
+        (exact - 0.01, "added", 0.3, "not met"),
+        (exact, "accepted by the rules", 0.0, "met"),
+        (exact - 0.3, "accepted by the rules", 0.0, "met"),
+    ):
+        design = ships.redesigned(
+            given(hull_area="Mi", thickness_as_built_mm=thickness), stock(under_tolerance=policy)
+        )  # fmt: skip
+        assert design.plating.labels("outcome")[panel] == outcome
+        assert numbers(design, "minus_tolerance_mm")[panel] == minus
+        assert numbers(design, "margin_mm")[panel] == pytest.approx(thickness - minus - need[panel], abs=1e-6)
+        assert numbers(design, "ratio")[panel] == pytest.approx(need[panel] / (thickness - minus), rel=1e-6)
+        story = explain_panel(design, str(design.plating.labels("id")[panel])).rounding[0]
+        assert ("less minus tolerance 0.3 mm" in story) is (minus > 0.0)
 
 
 def test_later_lines_win() -> None:

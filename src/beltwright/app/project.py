@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from beltwright.core.findings import Finding
     from beltwright.hull.placing import PlacedHull
     from beltwright.scantlings.explain import Explanation
+    from beltwright.scantlings.offered import OfferedCheck
     from beltwright.ship.model import Ship
     from beltwright.store.folder import ShipFolder
 
@@ -125,6 +126,31 @@ class Project:
         made = self.results
         self._stage(3)
         write_results(folder, documents(made.design, made.weight, made.inputs_sha256))
+        return folder
+
+    def check_offered(self, submitted: Path | str) -> OfferedCheck:
+        """Return a submitted list of plates and frames judged by the rule; a file that cannot be read is an InputError.
+
+        The list is read before the hull, so that a slip in the file is told at once.
+        """
+        from beltwright.scantlings.submitted import parse_submission
+        from beltwright.store.folder import read_text
+
+        path = Path(submitted)
+        submission = parse_submission(read_text(path), path.name)
+        from beltwright.scantlings.offered import check_offered
+
+        return check_offered(self.results.design, submission)
+
+    def write_offered(self, check: OfferedCheck, results: Path | None = None) -> Path:
+        """Write the tables, the result and the short booklet of a checked list; returns the results folder."""
+        from beltwright.report.offered import offered_documents
+        from beltwright.store.folder import write_results
+
+        folder = results if results is not None else self.folder / "offered"
+        made = self.results
+        self._stage(3)
+        write_results(folder, offered_documents(check, made.design, made.weight, made.inputs_sha256))
         return folder
 
     def _stage(self, number: int) -> None:

@@ -10,6 +10,7 @@ from typing import Annotated
 
 import typer
 
+from beltwright.cli.check import check
 from beltwright.core.errors import ExitCode, ToolError
 
 app = typer.Typer(
@@ -73,6 +74,9 @@ def explain(
         typer.echo(line)
     if not frame and panel in project.results.design.frames.labels("id"):
         typer.echo(f"\na frame span of this name is there too: beltwright explain {shipfolder} {panel} --frame")
+
+
+app.command()(check)
 
 
 def main() -> None:

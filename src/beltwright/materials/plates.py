@@ -133,6 +133,23 @@ class PlateStock:
             raise InputError(f"plate stock {self.name!r}", what, value=value, unit="mm", allowed=allowed)
 
 
+def minus_tolerance_mm(nominal_mm: ArrayLike, under_tolerance: UnderTolerance) -> Millimetres:
+    """Return what plates of nominal thickness [mm] may be thinner by under a policy; NaN (no plate) stays NaN.
+
+    A thickness that the tolerance does not cover is an InputError.
+
+    >>> minus_tolerance_mm([20.0, 26.5], UnderTolerance.ADD_W13).tolist()
+    [0.3, 0.3]
+    """
+    nominal = np.asarray(nominal_mm, dtype=np.float64)
+    none = np.isnan(nominal)
+    minus = np.zeros(nominal.shape)
+    if under_tolerance is not UnderTolerance.ACCEPTED:
+        minus[~none] = tolerances()[under_tolerance.value].minus_mm(nominal[~none])
+    minus[none] = np.nan
+    return minus
+
+
 def stated_mm(thickness_mm: ArrayLike, where: str = "thickness") -> Millimetres:
     """Return thicknesses [mm] as stated: to a millionth of a millimetre; NaN, infinity or less than zero is refused.
 

@@ -14,6 +14,7 @@ from beltwright.scantlings import codes
 from beltwright.scantlings.design import BorderCurve
 from beltwright.scantlings.members import NO_RESULT, MemberRun
 
+_LOAD = ("pressure_avg_mpa", "area_factor", "patch_width_m", "patch_height_m")
 NOTICEABLE_MM = 0.5  # a step of the plate stock; less is scatter of the spacing
 
 
@@ -128,7 +129,7 @@ def compare_forward(plating: ColumnTable, borders: tuple[BorderCurve, ...], find
         if factor[one] >= factor[other] and need[one] + NOTICEABLE_MM <= need[other]:
             findings.add(
                 codes.THINNER_FORWARD, f"{strake}, hull areas {forward} and {aft}",
-                f"{_patch(plating, one)} forward, {_patch(plating, other)} aft",
+                f"{_patch(plating, one)} forward, {_patch(plating, other)} aft; {_why(plating, one, other)}",
             )  # fmt: skip
 
 
@@ -137,5 +138,18 @@ def _patch(plating: ColumnTable, panel: int) -> str:
     told = plating.row(panel)
     return (
         f"{told['thickness_required_mm']:.2f} mm from {told['pressure_avg_mpa']:.2f} MPa on "
-        f"{told['patch_width_m']:.2f} x {told['patch_height_m']:.2f} m with factor {told['area_factor']:.2f}"
+        f"{told['patch_width_m']:.2f} x {told['patch_height_m']:.2f} m with factor {told['area_factor']:.2f}, "
+        f"spacing {told['spacing_m']:.3f} m"
     )
+
+
+def _why(plating: ColumnTable, one: int, other: int) -> str:
+    """Why the plate forward comes out thinner: what the force is spread over, and what stays of pressure times factor.
+
+    A vertical bow takes a larger force on a taller patch; the mean pressure falls, and the plate follows the pressure.
+    """
+    front, back = plating.row(one), plating.row(other)
+    of = {name: float(str(front[name])) / float(str(back[name])) for name in _LOAD}
+    load = of["pressure_avg_mpa"] * of["area_factor"]
+    size = of["patch_width_m"] * of["patch_height_m"]
+    return f"forward the patch has {size:.2f} times the area, pressure times factor is {load:.2f} of that aft"

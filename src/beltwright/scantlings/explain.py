@@ -276,7 +276,9 @@ def _plate_rounding(design: Design, panel: int, required: float) -> tuple[str, .
     """How the requirement becomes a plate."""
     told, stock = design.plating.row(panel), design.ship.stock
     if told["source"] == "given":
-        return (f"given in ship.toml: {_mm(told['thickness_as_built_mm'])}, margin {told['margin_mm']:.2f} mm",)
+        minus = float(str(told["minus_tolerance_mm"]))
+        less = f" less minus tolerance {_mm(minus)}" if minus > 0.0 else ""
+        return (f"given in ship.toml: {_mm(told['thickness_as_built_mm'])}{less}, margin {told['margin_mm']:.2f} mm",)
     group = design.plating.labels("group")
     rows = np.flatnonzero(group == told["group"])
     need = design.plating["thickness_required_mm"].data[rows]

@@ -7,7 +7,7 @@ none is given, the lightest section of the catalogue that meets every check of e
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -18,7 +18,6 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
 from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
-from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
@@ -41,17 +40,19 @@ from beltwright.scantlings.members import (
 )
 from beltwright.scantlings.netsections import net_section_columns
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.scantlings.yields import SectionYields, by_thickness
 from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
 
 _FRAME_COLUMNS = ("span_m", "web_angle_deg", "web_frame_spacing_m")
+_FITTED = "plate_net_fitted_mm"
 _SOME = 200  # candidates tried on the hardest rows at a time
 _BATCH = 4  # candidates tried on whole groups at a time
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrameSetting:
-    """What every frame span brings to its check (n,): grade and yield, and the net plate it stands on."""
+    """What every frame span brings to its check (n,): grade, its yield when thin, and the net plate it stands on."""
 
     grade: LabelArray
     yield_mpa: FloatArray
@@ -63,13 +64,14 @@ class Checker:
     """Runs the framing rule on rows of spans with sections, and says how each check comes out."""
 
     def __init__(self, rule: MemberRule, ship_columns: Mapping[str, NDArray[Any]], rows: MemberRows,
-                 member: Mapping[str, NDArray[Any]], stock: SectionStock) -> None:  # fmt: skip
-        self.rule, self.rows, self.stock = rule, rows, stock
+                 member: Mapping[str, NDArray[Any]], stock: SectionStock, yields: SectionYields) -> None:  # fmt: skip
+        self.rule, self.rows, self.stock, self.yields = rule, rows, stock, yields
         self._ship, self._member = ship_columns, member
 
     def inputs(self, rows: IntArray, sections: IntArray) -> dict[str, NDArray[Any]]:
         """Return the chain's inputs for rows (m,) with sections (m,)."""
         member = {name: values[rows] for name, values in self._member.items()} | self.stock.columns(sections)
+        member["yield_mpa"] = self.yields.of(self.rows.member[rows], sections)
         return chain_inputs(self.rule.chain, self._ship, member)
 
     def ratios(self, out: Mapping[str, NDArray[Any]]) -> FloatArray:
@@ -121,20 +123,55 @@ def design_frames(
     end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no local check.
     """
     local = frames.labels("role") != "web frame"
-    rows, omega = with_angles(member_rows(areas, touched & local[:, None]), frames["omega_deg"])
-    checker = Checker(rule, loads.columns, rows, _member_columns(frames, rows, plates) | {"omega_deg": omega}, stock)
-    groups = group_names(places)
-    section, source = _sections(ship, places, levels, checker, groups, findings)
+    checker = frame_checker(rule, areas, loads, frames, touched & local[:, None], plates, stock)
+    section, source = _sections(ship, places, levels, checker, group_names(places), findings)
     findings.extend(section_findings(stock.used(section), where="ship.toml: frame_sections"))
+    return framing_run(checker, areas, frames, touched, unsupported, places, plates, section, source, findings)
+
+
+def frame_checker(
+    rule: MemberRule, areas: HullAreas, loads: DesignLoads, frames: ColumnTable, touched: BoolArray,
+    plates: FrameSetting, stock: SectionStock,
+) -> Checker:  # fmt: skip
+    """Return what runs the rule on spans; only those with an area in ``touched`` (n, areas) are run.
+
+    Raises InputError naming the span where a measure of it is not a number or out of its range.
+    """
+    rows, omega = with_angles(member_rows(areas, touched), frames["omega_deg"])
+    columns = _member_columns(frames, rows, plates) | {"omega_deg": omega}
+    for limit in rule.limits:
+        if limit.column in columns and limit.column != _FITTED:  # without a net plate a span fails: no bad input
+            limit.check(rule.name, columns, frames.labels("id")[rows.member])
+    yields = SectionYields(plates.grade, stock.thickest_as_built_mm)
+    return Checker(rule, loads.columns, rows, columns, stock, yields)
+
+
+def framing_run(
+    checker: Checker, areas: HullAreas, frames: ColumnTable, touched: BoolArray, unsupported: BoolArray,
+    places: Places, plates: FrameSetting, section: IntArray, source: LabelArray, findings: Findings,
+) -> MemberRun:  # fmt: skip
+    """Return the framing with the sections that are fitted (n,), rows of the stock.
+
+    A span beside which no net plate stands fails, whatever its section.
+    """
+    rule, rows, stock, groups = checker.rule, checker.rows, checker.stock, group_names(places)
+    thickest = np.where(section >= 0, stock.thickest_as_built_mm[section], np.nan)
+    plates = replace(plates, yield_mpa=by_thickness(plates.grade, thickest, where="ship.toml: grade of a frame"))
+    ids = frames.labels("id")
     inputs = checker.inputs(np.arange(len(rows.member)), section[rows.member])
-    out = rule.chain.run(inputs)
+    bare = ~(inputs[_FITTED] > 0.0)
+    rule.check_inputs({**inputs, _FITTED: np.where(bare, 1.0, inputs[_FITTED])}, ids[rows.member])
+    out = rule.chain.run({**inputs, _FITTED: np.where(bare, np.nan, inputs[_FITTED])})
     ratios = checker.ratios(out)
-    ratios[unsupported[rows.member]] = np.inf
+    ratios[unsupported[rows.member] | bare] = np.inf
     worst = known_or_infinite(ratios).max(axis=1)
     governing = most_demanding(rows, worst)
     members = rows.member[governing]
     ratio = worst[governing]
-    _report(findings, frames.labels("id"), members, ratio, unsupported, source)
+    if bare.any():
+        first = ids[rows.member[int(np.argmax(bare))]]
+        findings.add(codes.NO_NET_PLATE, "frames", f"{len(np.unique(rows.member[bare]))} spans, first {first}")
+    _report(findings, ids, members, ratio, unsupported, source)
     table = _table(frames, areas, touched, places, plates, stock, section, source, groups, rows, rule, out, ratios,
                    governing)  # fmt: skip
     return MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
@@ -148,7 +185,6 @@ def _member_columns(frames: ColumnTable, rows: MemberRows, plates: FrameSetting)
         member[name] = frames[name].data[rows.member]
     simple = ~(frames["lower_end_fixed"].data & frames["upper_end_fixed"].data)
     member["one_end_simply_supported"] = simple[rows.member]
-    member["yield_mpa"] = plates.yield_mpa[rows.member]
     member["plate_yield_mpa"] = plates.plate_yield_mpa[rows.member]
     member["plate_net_fitted_mm"] = plates.plate_net_mm[rows.member]
     return member | rows.columns()
@@ -165,9 +201,8 @@ def given_grades(
             findings.add(codes.GIVEN_NOT_USED, f"ship.toml: frame_sections[{number}]", "no frame lies there")
         if line.grade is not None:
             grades[chosen] = line.grade
-    names, inverse = np.unique(grades, return_inverse=True)
-    yields = np.array([hull_steels().yield_MPa(str(name)) for name in names])[inverse]
-    return grades.astype(np.str_), yields
+    named = grades.astype(np.str_)
+    return named, by_thickness(named, np.nan, where="ship.toml: steel")
 
 
 def _sections(

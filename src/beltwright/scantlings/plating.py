@@ -7,6 +7,8 @@ every panel of the group is taken and called proposed.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -17,8 +19,14 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
 from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
-from beltwright.materials.hull_steel import hull_steels
-from beltwright.materials.plates import PlateStock, UnderTolerance, own_stock, plate_stock, stated_mm
+from beltwright.materials.plates import (
+    PlateStock,
+    UnderTolerance,
+    minus_tolerance_mm,
+    own_stock,
+    plate_stock,
+    stated_mm,
+)
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
@@ -30,6 +38,7 @@ from beltwright.scantlings.members import (
     NOT_MET,
     NOTHING_ASKED,
     PROPOSED,
+    MemberRows,
     MemberRun,
     Sheet,
     chain_inputs,
@@ -38,6 +47,7 @@ from beltwright.scantlings.members import (
     touched_words,
     with_angles,
 )
+from beltwright.scantlings.yields import by_thickness
 from beltwright.ship.model import Ship
 
 _PANEL_COLUMNS = ("spacing_m", "span_m", "support_distance_m")
@@ -55,24 +65,76 @@ def design_plating(
     findings: Findings,
 ) -> MemberRun:
     """Return the plating; ``touched`` (n, areas) and ``places`` are those of the panels."""
-    rows, omega = with_angles(member_rows(areas, touched), panels["omega_deg"])
     grades, given = _given(ship, places, levels, findings)
-    steel = np.array([hull_steels().yield_MPa(str(grade)) for grade in np.unique(grades)])
-    yields = steel[np.unique(grades, return_inverse=True)[1]]
+    groups, where = group_names(places), "ship.toml: grade of a plate"
+    yields = by_thickness(grades, given, where=where)
+    while True:  # a thicker plate may be weaker and so has to be thicker still; the yield only falls
+        demand = plating_demand(rule, areas, loads, panels, touched, yields)
+        required = demand.values[rule.result][demand.governing]
+        thickness, source = _thickness(ship, required, demand.members, groups, given)
+        as_thick = np.minimum(yields, by_thickness(grades, thickness, where=where))
+        if (as_thick == yields).all():
+            break
+        yields = as_thick
+    plates = FittedPlates(thickness_mm=thickness, grade=grades, yield_mpa=yields, source=source)
+    return plating_run(ship, rule, areas, loads, panels, touched, places, demand, plates, findings)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FittedPlates:
+    """The plate of every panel (n,): as-built thickness [mm] (NaN for none), grade, yield [MPa], and its origin."""
+
+    thickness_mm: FloatArray
+    grade: LabelArray
+    yield_mpa: FloatArray
+    source: LabelArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlatingDemand:
+    """What the rule asks of the panels: the rows run, the chain's numbers, the members asked, their governing row."""
+
+    rows: MemberRows
+    values: Mapping[str, NDArray[Any]]
+    members: IntArray
+    governing: IntArray
+
+
+def plating_demand(
+    rule: MemberRule, areas: HullAreas, loads: DesignLoads, panels: ColumnTable, touched: BoolArray,
+    yield_mpa: FloatArray,
+) -> PlatingDemand:  # fmt: skip
+    """Return what the rule asks of panels of a yield stress (n,) [MPa]; ``touched`` (n, areas).
+
+    Raises InputError naming the panel where an input is not a number or out of its range.
+    """
+    rows, omega = with_angles(member_rows(areas, touched), panels["omega_deg"])
     member: dict[str, NDArray[Any]] = {name: panels[name].data[rows.member] for name in _PANEL_COLUMNS}
     remote = panels["stringer_to_support_m"]
     member["stringer_to_support_m"] = np.where(remote.applies, remote.data, panels["support_distance_m"].data)[
         rows.member
     ]
     member["load_distributing_stringer"] = panels["load_distributing_stringer"].data[rows.member]
-    member |= rows.columns() | {"omega_deg": omega, "yield_mpa": yields[rows.member]}
-    out = rule.chain.run(chain_inputs(rule.chain, loads.columns, member))
-    required = out[rule.result]
-    governing = most_demanding(rows, required)
-    members = rows.member[governing]
-    groups = group_names(places)
-    thickness, source = _thickness(ship, required[governing], members, groups, given)
-    ratio = utilisation(_stated(required[governing]), thickness[members])
+    member |= rows.columns() | {"omega_deg": omega, "yield_mpa": yield_mpa[rows.member]}
+    out = rule.values(chain_inputs(rule.chain, loads.columns, member), panels.labels("id")[rows.member])
+    governing = most_demanding(rows, out[rule.result])
+    return PlatingDemand(rows=rows, values=out, members=rows.member[governing], governing=governing)
+
+
+def plating_run(
+    ship: Ship, rule: MemberRule, areas: HullAreas, loads: DesignLoads, panels: ColumnTable, touched: BoolArray,
+    places: Places, demand: PlatingDemand, plates: FittedPlates, findings: Findings,
+) -> MemberRun:  # fmt: skip
+    """Return the plating with the plates that are fitted, each beside its demand.
+
+    Where ``ship.toml`` has the mill's minus tolerance added, it is taken off the fitted plate before the two compare.
+    """
+    rows, out, members, governing = demand.rows, demand.values, demand.members, demand.governing
+    thickness, grades, yields, source = plates.thickness_mm, plates.grade, plates.yield_mpa, plates.source
+    required, groups = out[rule.result], group_names(places)
+    minus = minus_tolerance_mm(thickness, under_tolerance(ship))
+    counted = _stated(thickness - minus)
+    ratio = utilisation(_stated(required[governing]), counted[members])
     outcome = np.where(is_met(ratio), MET, NOT_MET)
     _report(findings, panels.labels("id"), members, required[governing], ratio, source)
 
@@ -99,7 +161,8 @@ def design_plating(
         addition = np.broadcast_to(out[rule.shown["addition_mm"]], required.shape)[governing]
         sheet.number("thickness_net_fitted_mm", "mm", "fitted net of the addition", thickness[members] - addition)
     sheet.number("ratio", "-", "required over offered", ratio)
-    sheet.number("margin_mm", "mm", "offered less required", thickness[members] - required[governing])
+    sheet.number("minus_tolerance_mm", "mm", "mill's minus tolerance taken off the offered", minus[members])
+    sheet.number("margin_mm", "mm", "offered less minus tolerance and required", counted[members] - required[governing])
     sheet.word("governing", "governing check", np.full(len(members), rule.checks[0].name))
     return MemberRun(table=sheet.table("plating"), rows=rows, values=out, members=members, governing=governing)
 

@@ -1,4 +1,4 @@
-"""The sections a ship may take: the catalogue's kinds it allows, and those its description names."""
+"""The sections a ship may take: the catalogue's kinds it allows, those its description names, and ``more``."""
 
 from __future__ import annotations
 
@@ -11,22 +11,23 @@ from beltwright.core.units import FloatArray, IntArray, LabelArray
 from beltwright.sections.catalogue import catalogue
 from beltwright.sections.names import section as section_of
 from beltwright.sections.net import net_sections
-from beltwright.sections.table import SectionTable, join
+from beltwright.sections.table import GrossSection, SectionTable, join
 from beltwright.ship.model import Ship
 
 
 class SectionStock:
     """Sections as built and net, as columns of the rule sets' vocabulary; ``candidates`` are rows, lightest first."""
 
-    def __init__(self, ship: Ship) -> None:
+    def __init__(self, ship: Ship, more: tuple[GrossSection, ...] = ()) -> None:
         given = [
             section_of(line.section, where=f"ship.toml: frame_sections[{number}].section")
             for number, line in enumerate(ship.frame_sections, 1)
         ]
-        offered = catalogue()
+        offered, named = catalogue(), [line.section for line in ship.frame_sections]
+        given, named = [*given, *more], [*named, *(section.name for section in more)]
         self._gross: SectionTable = join([offered, *(section.as_table() for section in given)])
         self._row = {str(name): row for row, name in reversed(list(enumerate(self._gross.name)))}
-        self._given = {line.section: len(offered) + number for number, line in enumerate(ship.frame_sections)}
+        self._given = {name: len(offered) + number for number, name in enumerate(named)}
         deduction = ship.stock.frame_corrosion_mm
         thick = (offered.web_thickness_mm > deduction) & (
             (offered.flange_thickness_mm == 0.0) | (offered.flange_thickness_mm > deduction)
@@ -63,6 +64,13 @@ class SectionStock:
         flat = some & np.isin(self._gross.family[rows], ("angle", "tee"))
         web = np.where(some, self._gross.web_thickness_mm[rows], np.nan)
         return web, np.where(flat, self._gross.flange_thickness_mm[rows], np.nan)
+
+    @property
+    def thickest_as_built_mm(self) -> FloatArray:
+        """The thicker of web and flange of every section as built (rows,) [mm]; of a bulb the web."""
+        web, flange = self.thickness_as_built_mm(np.arange(len(self._gross)))
+        thickest: FloatArray = np.fmax(web, flange)
+        return thickest
 
     def columns(self, rows: IntArray) -> dict[str, NDArray[Any]]:
         """Return the net section columns of the vocabulary for sections (n,); every row must name one."""

@@ -343,3 +343,14 @@ def test_the_angles_of_each_station_say_where_they_were_read() -> None:
         assert trace[f"alpha_{n}_deg"].origin == where
         assert trace[f"beta_prime_{n}_deg"].origin == where
         assert trace[f"sub_region_{n}"].origin == "the bow's four equal parts, counted from the stem"
+
+
+def test_a_limit_names_the_member_where_it_knows_the_names() -> None:
+    """A column of one value that serves every row belongs to none of them; without names the row's number stands."""
+    limit, names = InputLimit(column="c", unit="m", least=1.0, most=2.0), np.array(["F1/L1", "F2/L1"])
+    limit.check("plate", {"c": np.array([1.0, 2.0])}, names)
+    for values, called in (([1.0, np.nan], "F2/L1"), ([0.5, 2.0], "F1/L1"), ([2.5], "all of them")):
+        with pytest.raises(InputError, match=f"^plate: {called}: c: outside its range; found "):
+            limit.check("plate", {"c": np.array(values)}, names)
+    with pytest.raises(InputError, match="^plate: row 1: c: outside its range; found nan m; allowed: 1 to 2"):
+        limit.check("plate", {"c": np.array([1.0, np.nan])})
