@@ -87,9 +87,9 @@ def _areas(design: Design) -> tuple[AreaPicture, ...]:
     rows = {str(code): row for row, code in enumerate(table["code"].data)}
 
     def said(code: str, *names: str, decimals: int = 2) -> str:
-        columns = [table[name] for name in names]
+        columns = [table[name] for name in names if name in table]
         row = rows[code]
-        if not all(column.applies[row] for column in columns):
+        if not columns or not all(column.applies[row] for column in columns):
             return "–"
         words = [f"{column.data[row]:.{decimals}f}" for column in columns]
         return " to ".join(dict.fromkeys(words))
@@ -104,6 +104,8 @@ def _areas(design: Design) -> tuple[AreaPicture, ...]:
             governing_load=str(table["governing_load_area"].data[rows[area.code]]) or "–",
             plating=said(area.code, "thickness_least_mm", "thickness_most_mm", decimals=1),
             frames=str(table["frame_sections"].data[rows[area.code]]) or "–",
+            net_required=said(area.code, "net_least_mm", "net_most_mm", decimals=1),
+            renewal=said(area.code, "renewal_least_mm", "renewal_most_mm", decimals=1),
         )
         for area in design.areas.areas
     )

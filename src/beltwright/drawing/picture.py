@@ -124,6 +124,8 @@ class StationPicture:
 class AreaPicture:
     """One hull area: its code and title, and in words its area factor, mean pressure, plating and frame sections.
 
+    ``net_required`` and ``renewal`` are the plating's net thickness required and that below which it is renewed [mm].
+
     ``pressure`` is that of the area's own load patch, ``governing_load`` the area whose load asks for its thickest
     plate.
     """
@@ -136,6 +138,8 @@ class AreaPicture:
     governing_load: str = "–"
     plating: str = "–"
     frames: str = "–"
+    net_required: str = "–"
+    renewal: str = "–"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,16 +13,17 @@ def governing_rows(table: ColumnTable, by: str = "group", areas_in_order: Sequen
     """Return for each group (row, members): the row with the greatest ratio, and how many members the group has.
 
     Groups come in the order of hull areas (``areas_in_order``, then as they appear) and then of their names; members
-    without a ratio count but do not govern.
+    without a ratio count but do not govern, except those whose ratio has no limit: their check fails.
     """
     groups = table.labels(by)
     ratio = table["ratio"]
-    values = np.where(ratio.applies, np.asarray(ratio.data, dtype=np.float64), -np.inf)
+    data = np.asarray(ratio.data, dtype=np.float64)
+    values = np.where(ratio.applies | np.isposinf(data), data, -np.inf)
     found = []
     for group in sorted(set(groups.tolist()) - {""}):
         rows = np.flatnonzero(groups == group)
         best = int(rows[int(np.argmax(values[rows]))])
-        if np.isfinite(values[best]):
+        if values[best] > -np.inf:
             found.append((best, len(rows)))
     areas = table.labels("hull_area")
     order = {area: place for place, area in enumerate(dict.fromkeys([*areas_in_order, *areas.tolist()]))}

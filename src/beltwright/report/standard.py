@@ -2,7 +2,18 @@
 
 from __future__ import annotations
 
-from beltwright.report.chapters import findings, form, frames, hull_areas, loads, plating, ship, standing, weights
+from beltwright.report.chapters import (
+    findings,
+    form,
+    frames,
+    hull_areas,
+    loads,
+    plating,
+    renewal,
+    ship,
+    standing,
+    weights,
+)
 from beltwright.report.registry import ChapterRegistry
 
 
@@ -12,7 +23,7 @@ def standard_chapters() -> ChapterRegistry:
     hydrostatics, angles = form.CHAPTERS
     chapters = (
         *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
-        *plating.CHAPTERS, *frames.CHAPTERS, *weights.CHAPTERS, *standing.CHAPTERS,
+        *plating.CHAPTERS, *frames.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *standing.CHAPTERS,
     )  # fmt: skip
     for chapter in chapters:
         registry.register(chapter)

@@ -34,6 +34,7 @@ _SAMPLES = (
     (Layer.PLATE_BORDER, "thickness or plate group changes"),
 )
 LEGEND_WIDTH = 252.0
+RENEWAL_LAST, RENEWAL_WIDTH = 38.0, 124.0
 UNASKED = "no ice strengthening asked"
 _SHIFTS = (0.0, 0.02, -0.02, 0.04, -0.04, 0.06, -0.06, 0.09, -0.09)
 
@@ -156,6 +157,16 @@ def area_table(picture: ShipPicture, x: float, top: float, width: float) -> list
         if area.strengthened
     ]
     return table(x, top, "Scantlings by hull area, as built", (*columns, ("frames", frames)), rows, words=(0, 1, 7))
+
+
+def renewal_table(picture: ShipPicture, x: float, top: float) -> list[Element]:
+    """Each hull area's plating: net thickness required, as built, and the thickness below which it is renewed.
+
+    Areas without a thickness for renewal are left out; nothing is drawn if there is none at all.
+    """
+    columns = (("area", 14.0), ("net required, mm", 38.0), ("as built, mm", 34.0), ("renew below, mm", RENEWAL_LAST))
+    rows = [(area.code, area.net_required, area.plating, area.renewal) for area in picture.areas if area.renewal != "–"]
+    return table(x, top, "Renewal of plating: least to most of the panels", columns, rows) if rows else []
 
 
 def border_names(picture: ShipPicture, plot: Plot, y: float) -> list[Element]:

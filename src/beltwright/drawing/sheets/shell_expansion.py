@@ -30,6 +30,7 @@ from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot,
 from beltwright.drawing.sheets.legend import (
     LEGEND_WIDTH,
     LEVEL_LAYERS,
+    RENEWAL_WIDTH,
     UNASKED,
     area_table,
     border_names,
@@ -37,6 +38,7 @@ from beltwright.drawing.sheets.legend import (
     legend,
     longest_of_each_name,
     name_along,
+    renewal_table,
 )
 from beltwright.drawing.sheets.rulers import FRAME_RULER_HEIGHT, frame_ruler, girth_ruler
 
@@ -47,6 +49,7 @@ _TABLES = 62.0  # the height that the tables between picture and strip take
 LEAST_REGION_MM2 = 60.0  # a smaller region of plating on the paper has no label of its own
 _PLATE_MM, _BESIDE_MM = 2.5, 36.0  # type of the plates' labels; the widest words beside the shell
 _AFT_SHARE, _TRANSOM_M2 = 0.1, 1.0  # an empty corner of the outline this far aft and this large is a transom's
+_LEAST_AREA_TABLE = 224.0  # below this width the tables of areas and of renewal do not stand side by side
 _SHORT_M = 8.0  # a border shorter than this has no name of its own
 _NOTES = (
     (
@@ -61,6 +64,7 @@ _NOTES = (
         "the area's own load patch; load of: whose load asks for the area's thickest plate."
     ),
     "Each group of plates is labelled once for each piece of shell that hangs together and has room for the words.",
+    "Renew below: net required and 0.5 mm. It differs from panel to panel; panels.csv gives each one's own value.",
 )
 
 
@@ -311,7 +315,12 @@ def _strip(board: _Board) -> list[Element]:
     if board.tables:
         above = y + _STRIP + _TABLES - 6.0
         items += draught_table(board.picture, x + 6.0, above)
-        items += area_table(board.picture, x + 6.0 + 112.0, above, min(width - 130.0, 460.0))
+        beside = x + 6.0 + 112.0
+        room = x + width - 6.0 - RENEWAL_WIDTH - 14.0 - beside
+        both = room >= _LEAST_AREA_TABLE
+        wide = min(room if both else width - 130.0, 460.0)
+        items += area_table(board.picture, beside, above, wide)
+        items += renewal_table(board.picture, beside + wide + 14.0, above) if both else []
     return items
 
 
