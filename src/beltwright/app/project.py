@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from beltwright.scantlings.offered import OfferedCheck
     from beltwright.ship.model import Ship
     from beltwright.store.folder import ShipFolder
+    from beltwright.weights.classes import ClassComparison
 
 STAGES = ("reading the ship folder", "reading the hull", "measuring and sizing", "drawing and writing")
 
@@ -116,6 +117,42 @@ class Project:
         from beltwright.scantlings.explain import explain_frame
 
         return explain_frame(self.results.design, frame)
+
+    @cached_property
+    def _classes(self) -> ClassComparison:
+        """The ship under every class; hull and arrangement of the results are used if they are there already."""
+        from beltwright.core.findings import Findings
+        from beltwright.scantlings.build import prepare
+        from beltwright.weights.classes import compare_classes
+
+        read, hull = self.read, self.hull
+        self._stage(2)
+        made = self.__dict__.get("results")
+        if made is not None:
+            return compare_classes(read.ship, made.design.rules, made.design.measures, made.design.arrangement)
+        return compare_classes(read.ship, *prepare(read.ship, read.loading_cases, hull, Findings()))
+
+    def compare_classes(self) -> ClassComparison:
+        """Return the ship under every class of its rule set, hull measured and arranged once; made when first asked.
+
+        Plates and frames that ``ship.toml`` offers are left aside. A class outside the rules' scope, or one that
+        nothing in stock meets, is a row with its reason.
+
+        >>> made = project.compare_classes()                      # doctest: +SKIP
+        >>> made.summary.values("modelled_t")                     # doctest: +SKIP
+        """
+        return self._classes
+
+    def write_classes(self, folder: Path | None = None) -> Path:
+        """Write the comparison of classes (tables, JSON, printed pages); returns the folder, ``classes`` by default."""
+        from beltwright.report.classes import class_documents
+        from beltwright.store.folder import write_results
+
+        read, hull, made = self.read, self.hull, self.compare_classes()
+        self._stage(3)
+        target = folder if folder is not None else self.folder / "classes"
+        write_results(target, class_documents(made, read.inputs_fingerprint(hull.sha256)))
+        return target
 
     def write(self, results: Path | None = None) -> Path:
         """Write booklet, drawings, tables and the machine-readable result; returns the results folder."""

@@ -11,6 +11,7 @@ from typing import Annotated
 import typer
 
 from beltwright.cli.check import check
+from beltwright.cli.classes import classes
 from beltwright.core.errors import ExitCode, ToolError
 
 app = typer.Typer(
@@ -77,6 +78,7 @@ def explain(
 
 
 app.command()(check)
+app.command()(classes)
 
 
 def main() -> None:

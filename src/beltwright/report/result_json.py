@@ -26,7 +26,7 @@ def schema() -> dict[str, Any]:
 def result(material: Material) -> dict[str, Any]:
     """Return the result as plain values."""
     title = material.picture.title
-    tables = {name: _table(table) for name, table in all_tables(material).items() if name != "findings"}
+    tables = {name: table_values(table) for name, table in all_tables(material).items() if name != "findings"}
     return {
         "format": FORMAT,
         "ship": title.ship,
@@ -94,8 +94,8 @@ def _provenance(material: Material) -> dict[str, Any]:
     }
 
 
-def _table(table: ColumnTable) -> dict[str, Any]:
-    """A table column by column."""
+def table_values(table: ColumnTable) -> dict[str, Any]:
+    """Return a table column by column as plain values: unit, meaning, values, reasons where one does not apply."""
     return {"rows": table.rows, "columns": {name: _column(table[name]) for name in table}}
 
 

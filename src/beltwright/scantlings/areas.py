@@ -194,24 +194,26 @@ def _quartered(corners: FloatArray) -> FloatArray:
     return np.concatenate([np.stack(quarter, axis=1) for quarter in quarters])
 
 
-def area_columns(areas: HullAreas, sizes_m2: Mapping[str, float]) -> ColumnTable:
-    """Return the hull areas as a table: code, title, strengthened, area_m2 (both sides), share of all of them."""
+def area_columns(areas: HullAreas, sizes_m2: Mapping[str, float] | None) -> ColumnTable:
+    """Return the hull areas as a table: code, title, strengthened, area_m2 (both sides), share of all of them.
+
+    Without sizes the last two columns are left out.
+    """
     listed = areas.areas
-    area = np.array([sizes_m2[one.code] for one in listed])
-    total = float(area.sum())
-    return ColumnTable(
-        "hull areas",
-        {
-            "code": Column(unit=Unit("label"), meaning="hull area", data=np.array([one.code for one in listed])),
-            "title": Column(unit=Unit("label"), meaning="its name", data=np.array([one.title for one in listed])),
-            "strengthened": Column(
-                unit=Unit("flag"),
-                meaning="the class asks for ice strengthening",
-                data=np.array([one.strengthened for one in listed]),
-            ),
-            "area_m2": Column(unit=Unit("m2"), meaning="shell area, both sides", data=area),
-            "share": Column(
-                unit=Unit("-"), meaning="share of all hull areas", data=area / total if total > 0.0 else area
-            ),
-        },
-    )
+    columns = {
+        "code": Column(unit=Unit("label"), meaning="hull area", data=np.array([one.code for one in listed])),
+        "title": Column(unit=Unit("label"), meaning="its name", data=np.array([one.title for one in listed])),
+        "strengthened": Column(
+            unit=Unit("flag"),
+            meaning="the class asks for ice strengthening",
+            data=np.array([one.strengthened for one in listed]),
+        ),
+    }
+    if sizes_m2 is not None:
+        area = np.array([sizes_m2[one.code] for one in listed])
+        total = float(area.sum())
+        columns["area_m2"] = Column(unit=Unit("m2"), meaning="shell area, both sides", data=area)
+        columns["share"] = Column(
+            unit=Unit("-"), meaning="share of all hull areas", data=area / total if total > 0.0 else area
+        )
+    return ColumnTable("hull areas", columns)

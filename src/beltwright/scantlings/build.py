@@ -38,7 +38,14 @@ from beltwright.scantlings.choose import Places
 from beltwright.scantlings.design import Design, HullMeasures
 from beltwright.scantlings.frame_ends import report_frame_ends
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
-from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, ship_facts, station_angles
+from beltwright.scantlings.measure import (
+    ShipFacts,
+    angle_columns,
+    check_rule_class,
+    measure_hull,
+    ship_facts,
+    station_angles,
+)
 from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
 from beltwright.scantlings.sectionstock import SectionStock
@@ -56,6 +63,17 @@ def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) 
     ScopeError : the ship lies outside what the rule set was written for, and no written reason carries it
     """
     findings = Findings()
+    rules, measures, arrangement = prepare(ship, cases, placed, findings)
+    return design_on(ship, rules, measures, arrangement, findings)
+
+
+def prepare(
+    ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull, findings: Findings
+) -> tuple[RuleSet, HullMeasures, Arrangement]:
+    """Return what every design of a ship stands on: its rule set, the measured hull, the arrangement on it.
+
+    Raises InputError as :func:`design_ship` does.
+    """
     rules = check_description(ship, findings)
     findings.extend(placed.findings)
     _stop_at_blocks(findings)
@@ -63,7 +81,7 @@ def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) 
     arrangement = arrange(ship, measures.shell)
     findings.extend(arrangement.findings)
     _stop_at_blocks(findings)
-    return design_on(ship, rules, measures, arrangement, findings)
+    return rules, measures, arrangement
 
 
 def check_description(ship: Ship, findings: Findings) -> RuleSet:
@@ -90,15 +108,27 @@ def check_description(ship: Ship, findings: Findings) -> RuleSet:
 
 
 def design_on(
-    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, findings: Findings
+    ship: Ship,
+    rules: RuleSet,
+    measures: HullMeasures,
+    arrangement: Arrangement,
+    findings: Findings,
+    *,
+    facts_measured: ShipFacts | None = None,
+    drawn: bool = True,
 ) -> Design:
-    """Return the design on a hull that is measured and arranged already: what an edit of ship.toml redoes."""
+    """Return the design on a hull that is measured and arranged already: what an edit of ship.toml redoes.
+
+    ``facts_measured`` are the ship's facts with their origins, where they have been measured before. ``drawn`` false
+    leaves out what takes longest and only drawings and the table of hull areas show: the borders as curves on the
+    shell, and the shell area of each hull area.
+    """
     overrides = tuple(
         Override(key=f"overrides.{name}", reason=reason)
         for name, reason in ship.overrides.model_dump().items()
         if reason is not None
     )
-    facts, origins = ship_facts(ship, measures, findings)
+    facts, origins = ship_facts(ship, measures, findings) if facts_measured is None else facts_measured
     areas = rules.areas(facts, overrides)
     stations = station_angles(measures, rules.stations(areas))
     loads = rules.loads(facts, areas, angle_columns(stations), overrides)
@@ -106,9 +136,9 @@ def design_on(
     plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
     report_frame_ends(ship, areas, measures, arrangement, findings)
-    sizes = shell_area_by_code(areas, measures)
+    sizes = shell_area_by_code(areas, measures) if drawn else None
     table = with_results(area_columns(areas, sizes), loads, plating, framing)
-    borders = border_curves(areas, measures)
+    borders = border_curves(areas, measures) if drawn else ()
     compare_forward(plating.table, borders, findings)
     _name_unchecked(ship, arrangement, findings)
     return Design(

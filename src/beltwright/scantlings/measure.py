@@ -31,6 +31,7 @@ SIDE_TOLERANCE_MM = 1.0
 WANDERING_M = 0.5  # about a frame spacing
 LARGE_ALLOWANCE = 0.05  # of the displacement; a shell and its appendages come to one or two hundredths
 _IDENTITY = 1e-9
+ShipFacts = tuple[dict[str, NDArray[Any]], dict[str, str]]
 
 
 def shell_of(placed: PlacedHull) -> Shell:
@@ -89,9 +90,7 @@ def _check_propeller(ship: Ship, height_at: Any, findings: Findings) -> None:
         )  # fmt: skip
 
 
-def ship_facts(
-    ship: Ship, measures: HullMeasures, findings: Findings
-) -> tuple[dict[str, NDArray[Any]], dict[str, str]]:
+def ship_facts(ship: Ship, measures: HullMeasures, findings: Findings) -> ShipFacts:
     """Return the facts of the ship as length-1 columns in the vocabulary of the rule sets, and their origins."""
     curve, stem_x = measures.upper.curve, measures.stem_x_m
     crossing, finding = curve.alpha_crossing(BOW_ANGLE_DEG, ship.hull.stem_rounding_m)
