@@ -61,6 +61,11 @@ PENS: dict[Layer, Pen] = {
     Layer.WATER_WORDS: Pen(0.0, ACCENT),
     Layer.ANGLE_WORDS: Pen(0.0, ACCENT),
     Layer.BOX: Pen(0.13, QUIET),
+    Layer.GRID: Pen(0.1, "#c5ccd1"),
+    Layer.ICE_LOAD: Pen(0.35, ACCENT),
+    Layer.STILL_WATER_LOAD: Pen(0.3, QUIET, (3.0, 1.2)),
+    Layer.TOTAL_LOAD: Pen(0.5, INK),
+    Layer.CARRIED_LOAD: Pen(0.5, PLATES, (6.0, 1.2, 1.2, 1.2)),
 }
 
 _FAMILIES = {

@@ -49,6 +49,11 @@ class Layer(Enum):
     WATER_WORDS = "water-words"
     ANGLE_WORDS = "angle-words"
     BOX = "box"
+    GRID = "grid"
+    ICE_LOAD = "ice-load"
+    STILL_WATER_LOAD = "still-water-load"
+    TOTAL_LOAD = "total-load"
+    CARRIED_LOAD = "carried-load"
 
 
 class Anchor(Enum):

@@ -12,7 +12,7 @@ from beltwright.arrangement.arrange import arrange
 from beltwright.arrangement.levels import level_lines
 from beltwright.arrangement.model import Arrangement
 from beltwright.arrangement.stations import frame_stations
-from beltwright.core.chain import Step, Trace
+from beltwright.core.chain import Columns, Step, Trace
 from beltwright.core.columns import ColumnTable
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings, Severity
@@ -34,10 +34,14 @@ from beltwright.scantlings.areas import (
     touched,
     touched_by_lines,
 )
+from beltwright.scantlings.checklist import check_checklist, checklist
 from beltwright.scantlings.choose import Places
-from beltwright.scantlings.design import Design, HullMeasures
+from beltwright.scantlings.design import Design, GradeRun, HullMeasures
 from beltwright.scantlings.frame_ends import report_frame_ends
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
+from beltwright.scantlings.grades import design_grades
+from beltwright.scantlings.girder import bow_exponent_override, design_girder
+from beltwright.scantlings.girder_given import check_girder
 from beltwright.scantlings.measure import (
     ShipFacts,
     angle_columns,
@@ -49,6 +53,8 @@ from beltwright.scantlings.measure import (
 from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.scantlings.support_lines import check_support_lines
+from beltwright.scantlings.support_results import support_results
 from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import LevelKind, Orientation, Ship
@@ -103,6 +109,9 @@ def check_description(ship: Ship, findings: Findings) -> RuleSet:
             steel = hull_steels().steel(grade, where=f"ship.toml: {field}")
             findings.extend(grade_findings(steel, where=f"ship.toml: {field}"))
     SectionStock(ship)
+    check_support_lines(ship)
+    check_girder(ship, findings)
+    check_checklist(rules.checklist, ship)
     level_lines(ship, frame_stations(ship.frames))
     return rules
 
@@ -128,6 +137,7 @@ def design_on(
         for name, reason in ship.overrides.model_dump().items()
         if reason is not None
     )
+    overrides += bow_exponent_override(ship)
     facts, origins = ship_facts(ship, measures, findings) if facts_measured is None else facts_measured
     areas = rules.areas(facts, overrides)
     stations = station_angles(measures, rules.stations(areas))
@@ -135,12 +145,15 @@ def design_on(
     findings.extend(loads.findings)
     plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
+    supports = support_results(ship, rules, areas, measures, loads, arrangement, plating, framing, findings)
+    grades = _grades(ship, rules, measures, arrangement, areas, {**facts, **loads.columns}, plating, framing, findings)
     report_frame_ends(ship, areas, measures, arrangement, findings)
     sizes = shell_area_by_code(areas, measures) if drawn else None
     table = with_results(area_columns(areas, sizes), loads, plating, framing)
     borders = border_curves(areas, measures) if drawn else ()
     compare_forward(plating.table, borders, findings)
-    _name_unchecked(ship, arrangement, findings)
+    girder = design_girder(ship, rules, measures, facts, loads, areas.trace, findings)
+    _name_unchecked(ship, rules, arrangement, findings)
     return Design(
         ship=ship,
         rules=rules,
@@ -155,8 +168,21 @@ def design_on(
         loads=loads,
         plating_run=plating,
         framing_run=framing,
+        supports_run=supports.run,
+        load_cases=supports.load_cases,
+        plated=supports.plated,
+        grades_run=grades,
+        checklist=checklist(rules.checklist, ship, findings),
         overrides=overrides,
-        cells=_cells(ship, areas.trace, loads.traces, rules, plating, framing),
+        girder=girder,
+        cells=tuple(
+            dict.fromkeys(
+                (
+                    *_cells(ship, areas.trace, loads.traces, rules, plating, framing, supports.run, grades),
+                    *(girder.cells if girder is not None else ()),
+                )
+            )
+        ),
         findings=tuple(findings),
     )
 
@@ -172,11 +198,8 @@ def _plating(
     findings: Findings,
 ) -> MemberRun:  # fmt: skip
     """The plating on the arrangement's panels."""
-    shapes, panels = arrangement.panel_shapes, arrangement.panels
-    hit = touched(areas, measures, shapes.samples, shapes.sample_normals)
-    centre = np.column_stack([panels.values(f"centroid_{axis}_m") for axis in "xyz"])
-    middle = 0.5 * (panels.values("frame_aft") + panels.values("frame_fore"))
-    places = _places(panels, _factor_area(areas, hit), middle, centre)
+    hit, places = panel_places(measures, arrangement, areas)
+    panels = arrangement.panels
     return design_plating(ship, rules.plating, areas, loads, panels, hit, places, arrangement.levels, findings)
 
 
@@ -186,17 +209,48 @@ def _framing(
 ) -> MemberRun:  # fmt: skip
     """The frames on the arrangement's spans."""
     shapes, frames = arrangement.frame_shapes, arrangement.frames
-    hit = touched_by_lines(areas, measures, shapes.samples, shapes.sample_normals)
-    centre = np.column_stack([frames.values(f"centroid_{axis}_m") for axis in "xyz"])
-    places = _places(frames, _factor_area(areas, hit), frames.values("frame"), centre)
+    hit, places = span_places(measures, arrangement, areas)
     grades, yields = given_grades(ship, places, arrangement.levels, findings)
-    net, plate_yield = _attached_plate(frames, plating)
+    net, plate_yield = attached_plate(frames, plating)
     setting = FrameSetting(grade=grades, yield_mpa=yields, plate_net_mm=net, plate_yield_mpa=plate_yield)
-    loose = _unsupported(areas, measures, frames, shapes.samples, shapes.sample_normals)
+    loose = unsupported_spans(areas, measures, frames, shapes.samples, shapes.sample_normals)
     return design_frames(
         ship, rules.framing, areas, loads, frames, hit, loose, places, arrangement.levels, setting,
         SectionStock(ship), findings,
     )  # fmt: skip
+
+
+def _grades(
+    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas,
+    ship_columns: Columns, plating: MemberRun, framing: MemberRun, findings: Findings,
+) -> GradeRun | None:  # fmt: skip
+    """The steel grades, None where the rule set has no rules on them."""
+    if rules.grading is None:
+        return None
+
+    def places() -> Places:
+        return panel_places(measures, arrangement, areas)[1]
+
+    return design_grades(
+        ship, rules.grading, measures, arrangement, areas, ship_columns, plating, framing, places, findings
+    )
+
+
+def panel_places(measures: HullMeasures, arrangement: Arrangement, areas: HullAreas) -> tuple[BoolArray, Places]:
+    """Return which areas every panel touches (n, areas), and where the panels lie."""
+    shapes, panels = arrangement.panel_shapes, arrangement.panels
+    hit = touched(areas, measures, shapes.samples, shapes.sample_normals)
+    centre = np.column_stack([panels.values(f"centroid_{axis}_m") for axis in "xyz"])
+    middle = 0.5 * (panels.values("frame_aft") + panels.values("frame_fore"))
+    return hit, _places(panels, _factor_area(areas, hit), middle, centre)
+
+
+def span_places(measures: HullMeasures, arrangement: Arrangement, areas: HullAreas) -> tuple[BoolArray, Places]:
+    """Return which areas every frame span touches (n, areas), and where the spans lie."""
+    shapes, frames = arrangement.frame_shapes, arrangement.frames
+    hit = touched_by_lines(areas, measures, shapes.samples, shapes.sample_normals)
+    centre = np.column_stack([frames.values(f"centroid_{axis}_m") for axis in "xyz"])
+    return hit, _places(frames, _factor_area(areas, hit), frames.values("frame"), centre)
 
 
 def _places(table: ColumnTable, hull_area: LabelArray, frame: FloatArray, centre: FloatArray) -> Places:
@@ -220,7 +274,7 @@ def _factor_area(areas: HullAreas, hit: BoolArray) -> LabelArray:
     return named.astype(np.str_)
 
 
-def _attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray, FloatArray]:
+def attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray, FloatArray]:
     """The net thickness and the yield of the thinner plate beside each span; NaN where there is none."""
     table = plating.table
     asked = ~np.isnan(table["addition_mm"].data)
@@ -233,7 +287,7 @@ def _attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray
     return pair[row, thinner], np.stack([yields[one], yields[other]], axis=1)[row, thinner]
 
 
-def _unsupported(
+def unsupported_spans(
     areas: HullAreas, measures: HullMeasures, frames: ColumnTable, points: FloatArray, normals: FloatArray
 ) -> BoolArray:
     """Which spans are simply supported inside a strengthened area, or at both ends."""
@@ -247,12 +301,14 @@ def _unsupported(
     return unheld
 
 
-def _name_unchecked(ship: Ship, arrangement: Arrangement, findings: Findings) -> None:
+def _name_unchecked(ship: Ship, rules: RuleSet, arrangement: Arrangement, findings: Findings) -> None:
     """Say which members of the arrangement carry no check in these results."""
     webs = int((arrangement.frames.labels("role") == "web frame").sum())
     stringers = [level.name for level in ship.levels if level.kind is LevelKind.LOAD_CARRYING_STRINGER]
-    told = f"{webs} web frame and floor spans per side; load-carrying stringers: {', '.join(stringers) or 'none'}; "
-    findings.add(codes.NOT_CHECKED, "arrangement", told + "steel grades as given, not selected; hull girder; details")
+    told = f"{webs} web frame and floor spans per side and load-carrying stringers ({', '.join(stringers) or 'none'}): "
+    told += "their strength is not calculated here; "
+    told += "" if rules.grading else "steel grades; "
+    findings.add(codes.NOT_CHECKED, "arrangement", told + "hull girder; details")
 
 
 def _cells(
@@ -262,15 +318,24 @@ def _cells(
     rules: RuleSet,
     plating: MemberRun,
     framing: MemberRun,
+    supports: MemberRun | None,
+    graded: GradeRun | None,
 ) -> tuple[Cell, ...]:
     """Every cell of a printed table that a number of the design was read from, each once."""
     found: dict[Cell, None] = {}
     for trace in (areas_trace, *load_traces.values()):
         for node in trace.values():
             found |= dict.fromkeys(node.cells)
-    for rule, run in ((rules.plating, plating), (rules.framing, framing)):
+    runs = [(rules.plating, plating), (rules.framing, framing)]
+    if rules.supports is not None and supports is not None:
+        runs.append((rules.supports, supports))
+    for rule, run in runs:
         for step in rule.chain.steps:
             found |= dict.fromkeys(_cells_of(step, run.values))
+    if rules.grading is not None and graded is not None:
+        some = graded.distinct_values()
+        for step in rules.grading.chain.steps:
+            found |= dict.fromkeys(_cells_of(step, some))
     grades = {str(grade) for run in (plating, framing) for grade in np.unique(run.table.labels("grade"))}
     sections = {str(name) for name in np.unique(framing.table.labels("section")) if name}
     found |= dict.fromkeys((*hull_steels().cells_used(grades), *section_cells(sections)))

@@ -7,15 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from beltwright.arrangement.model import Arrangement
 from beltwright.core.chain import Columns
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell
-from beltwright.core.units import FloatArray
+from beltwright.core.units import FloatArray, IntArray
 from beltwright.hull.angles import HullAngles
 from beltwright.hull.hydrostatics import Hydrostatics
 from beltwright.hull.levels import WaterLevel
@@ -24,6 +26,7 @@ from beltwright.hull.shell import Shell
 from beltwright.hull.stem import Profile, StemPoint
 from beltwright.hull.waterline import Waterline
 from beltwright.rules.protocol import Border, DesignLoads, HullAreas, Override, RuleSet
+from beltwright.scantlings.girder_design import GirderDesign
 from beltwright.scantlings.members import MemberRun
 from beltwright.ship.model import Ship
 
@@ -99,12 +102,40 @@ class BorderCurve:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class GradeRun:
+    """The steel grades: the table of all members with the rows run, and what it rests on.
+
+    Members are the panels and then the frame spans. ``basis`` are sentences on how their part in the structure was
+    settled. ``distinct`` (d,) are rows that together read every table cell that any row reads.
+    """
+
+    run: MemberRun
+    basis: tuple[str, ...]
+    distinct: IntArray
+
+    @property
+    def table(self) -> ColumnTable:
+        """The steel grades, a row per panel and then per frame span."""
+        return self.run.table
+
+    def distinct_values(self) -> dict[str, NDArray[Any]]:
+        """Return the chain's values in the distinct rows."""
+        rows = len(self.run.rows.member)
+        return {name: value[self.distinct] if len(value) == rows else value for name, value in self.run.values.items()}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """The design of one ship under one rule set.
 
     ``facts`` are the length-1 columns given to the rule set, with ``fact_origins`` saying where each was measured.
     ``area_table``: one row per hull area. ``plating_run``, ``framing_run``: the requirements of
-    all panels and frame spans. ``cells`` are the cells of printed tables used.
+    all panels and frame spans. ``supports_run``: web frames and load-carrying stringers, None where the rule set has no
+    rules for them; ``grades_run`` the steel grades, likewise;
+    ``load_cases`` what is handed over to their direct calculation, ``plated`` the plated structures in
+    contact with the shell, ``checklist`` the clauses without a formula with their answers. ``girder``:
+    longitudinal strength in ice, None where the rule set has no such chapter. ``cells`` are the cells of
+    printed tables used.
     """
 
     ship: Ship
@@ -120,6 +151,12 @@ class Design:
     loads: DesignLoads
     plating_run: MemberRun
     framing_run: MemberRun
+    supports_run: MemberRun | None
+    load_cases: ColumnTable
+    plated: ColumnTable
+    grades_run: GradeRun | None
+    checklist: ColumnTable
+    girder: GirderDesign | None
     overrides: tuple[Override, ...]
     cells: tuple[Cell, ...]
     findings: tuple[Finding, ...]
@@ -135,7 +172,31 @@ class Design:
         return self.framing_run.table
 
     @property
+    def grades(self) -> ColumnTable | None:
+        """The steel grades, a row per panel and then per frame span; None where the rule set has no rules on them."""
+        return None if self.grades_run is None else self.grades_run.table
+
+    @property
     def all_met(self) -> bool:
-        """Whether every check of every offered scantling is met; NaN is never met."""
+        """Whether every check of every offered scantling is met; NaN is never met.
+
+        What is open (a web frame or stringer without scantlings or without its calculation, a clause of the checklist)
+        is counted by ``open_supports`` and ``open_items``.
+        """
         met = [*self.plating.labels("outcome"), *self.frames.labels("outcome")]
-        return all(outcome in ("met", "no ice requirement") for outcome in met)
+        failed = self.supports_run is not None and bool((self.supports_run.table.labels("outcome") == "not met").any())
+        failed |= self.grades is not None and bool((self.grades.labels("outcome") == "not met").any())
+        failed |= self.girder is not None and not self.girder.all_met
+        return not failed and all(outcome in ("met", "no ice requirement") for outcome in met)
+
+    @property
+    def open_supports(self) -> int:
+        """The number of web frame spans and stringer bays (one side) that are open: not shown to meet the rules."""
+        if self.supports_run is None:
+            return 0
+        return int((self.supports_run.table.labels("outcome") == "open").sum())
+
+    @property
+    def open_items(self) -> int:
+        """The number of clauses of the checklist that are open."""
+        return int((self.checklist.labels("status") == "open").sum()) if self.checklist.rows else 0

@@ -194,7 +194,7 @@ def force(facts: Columns, before: Trace) -> GirderForce | NotApplicable:
         },
         trace=trace,
         nodes_aft_of_stem_m=(1.0 - share) * length,
-        choices=(f"bow form parameter K_f by the formula of the {which}; bow exponent {exponent:.3f}: {form}",),
+        choices=(f"Bow form parameter K_f by the formula of the {which}; bow exponent {exponent:.3f}: {form}",),
     )
 
 

@@ -80,7 +80,8 @@ def form_parameter_blunt(
 ) -> Ratio:
     """Bow form parameter K_f of a bow by its exponent. Source: UR I2.13.2, recalled; equals the wedge's at e_b = 1."""
     spread = 2.0 * waterline_coefficient * breadth_upper_m ** (1.0 - bow_exponent) / (1.0 + bow_exponent)
-    return spread**0.9 * np.tan(np.radians(stem_angle_deg)) ** (-0.9 * (1.0 + bow_exponent))
+    power = -0.9 * (1.0 + bow_exponent)
+    return spread**0.9 * np.tan(np.radians(stem_angle_deg)) ** power  # type: ignore[no-any-return]
 
 
 @DOCUMENT.clause("I2.13.2", title="bow form parameter, simple wedge", symbol="K_f", status=Status.MEMORY_CHECKED)
@@ -226,7 +227,7 @@ def allowed_tension(*, usage_factor: Ratio, counted_strength_mpa: MPa) -> MPa:
 @DOCUMENT.clause("I2.13.5 Table 9", title="allowed shear stress", symbol="tau_allow", status=Status.MEMORY)
 def allowed_shear(*, usage_factor: Ratio, counted_strength_mpa: MPa) -> MPa:
     """Greatest shear stress [N/mm2], over the root of three. Source: UR I2 Table 9, recalled."""
-    return usage_factor * counted_strength_mpa / np.sqrt(3.0)
+    return usage_factor * counted_strength_mpa / np.sqrt(3.0)  # type: ignore[no-any-return]
 
 
 @DOCUMENT.clause("I2.13.5 Table 9", title="allowed compression of a stiffener", symbol="sigma_c,allow",

@@ -21,7 +21,7 @@ def critical_compression(*, elastic_mpa: MPa, yield_mpa: MPa) -> MPa:
 @DOCUMENT.clause("S11.5.3.2", title="yield stress in shear", symbol="tau_F", status=Status.MEMORY)
 def shear_yield(*, yield_mpa: MPa) -> MPa:
     """Yield stress in shear [N/mm2], the yield stress over the root of three. Source: UR S11.5.3.2, recalled."""
-    return yield_mpa / np.sqrt(3.0)
+    return yield_mpa / np.sqrt(3.0)  # type: ignore[no-any-return]
 
 
 @DOCUMENT.clause("S11.5.3.2", title="critical buckling stress in shear", symbol="tau_c", status=Status.MEMORY)
