@@ -165,6 +165,7 @@ def _answer(line: CalculationLine) -> str:
     """A calculated word, or yes or no, with the reason."""
     reason = " and ".join(line.plain.conditions) if line.plain is not None else ""
     words_told = printed(f"{line.value_words}, as {reason}") if reason else line.value_words
+    words_told += "".join(f"; from {found.where}" for found in line.cells if found.value == line.value)
     confirmed = "true" if line.confirmed else "false"
     return (
         f"#answer(meaning: {quoted(line.meaning)}, value: {quoted(words_told)}, citation: {quoted(line.citation)}, "

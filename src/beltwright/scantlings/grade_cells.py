@@ -60,7 +60,15 @@ def _told(steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: in
             (steps[parent].clause for parent in _like(steps, values, row, result)), clause
         )  # the step that made the word itself
         return f"{named.citation}: {named.title}", named.status.value
-    return found.where, found.status.value
+    return _place(found), found.status.value
+
+
+def _place(cell: Cell) -> str:
+    """A cell's place in few words: its table and keys, several of one key by the first and the last."""
+    keys = [(key, word.split("|")) for key, word in cell.keys]
+    told = [f"{words[0]} to {words[-1]}" if len(words) > 1 else words[0] for _, words in keys]
+    units = [" mm" if key == "thickness" else "" for key, _ in keys]
+    return f"{cell.table}: " + ", ".join(f"{word}{unit}" for word, unit in zip(told, units, strict=True))
 
 
 def _cell(steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, name: str, word: str) -> Cell | None:

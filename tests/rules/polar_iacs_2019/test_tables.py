@@ -15,13 +15,16 @@ import pytest
 from tests.rules.polar_iacs_2019.cases import AREAS, CLASSES, POLAR, angles, facts, frame, panel
 
 from beltwright.core.clause import Clause
+from beltwright.core.errors import InputError
 from beltwright.core.provenance import Status
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.rules.polar_iacs_2019 import tables
 from beltwright.rules.polar_iacs_2019.coverage import unread_cells
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT
 from beltwright.rules.polar_iacs_2019.i2_11_corrosion import internal_addition
+from beltwright.rules.polar_iacs_2019.i2_12_materials import table_7_class, table_8_grade
 from beltwright.rules.protocol import HeightBorder
+from beltwright.rules.steel_iacs.s6_1_normal_service import single_strake_breadth
 
 COPY = Path(__file__).resolve().parents[2] / "second_way"
 
@@ -98,7 +101,7 @@ def test_no_table_is_seen_on_a_page_and_says_so() -> None:
     for table in POLAR.tables:
         assert table.header["page"] == "not seen"
         assert table.header["read_by"]
-        assert table.name.startswith("UR I2 ")
+        assert table.name.startswith(("UR I2 ", "UR S6 ", "UR S11 "))
 
 
 def test_values_are_ordered_by_class_and_notation() -> None:
@@ -178,6 +181,39 @@ def result_of_internal_addition(_: str) -> list[Any]:
     return internal_addition(structure=np.array(["internal"])).tolist()
 
 
+def results_of_grades(ice_class: str) -> list[Any]:
+    """Letters and classes of members of every category, place, position, strength and row of thickness."""
+    assert POLAR.grading is not None
+    thickness = (8.0, 12.0, 18.0, 22.0, 28.0, 32.0, 38.0, 42.0, 48.0, 60.0)
+    kinds = ("secondary", "primary", "special", "derived")
+    heights = ((-9.0, -0.35), (-0.25, 1.51), (-0.25, 1.49), (-0.305, -0.299))
+    fore = np.array((5.0, 24.0, 24.1, 23.4, 36.0, 35.3, 60.0, 95.9))
+    ends = tuple(zip(fore, fore + np.array((0.4, 0.2, 0.2, 0.4, 0.3, 0.4, 0.4, 0.4)), strict=True))
+    rows = list(itertools.product(thickness, kinds, ("normal", "higher"), heights[:2], ends, (True,), (0.0,)))
+    rows += itertools.product(thickness, ("derived",), ("normal", "higher"), heights[:2], ends, (False,), (0.0,))
+    strake = (True, False), (0.0, 1.8, 1.81)
+    rows += itertools.product((25.1, 28.0, 30.1), ("secondary",), ("higher",), heights, ends[:1], *strake)
+    t, category, strength, height, end, plating, width = map(np.array, zip(*rows, strict=True))
+    given = {
+        **facts(ice_class=ice_class), "plating": plating, "hull_area": np.where(end[:, 0] < 10.0, "B", "Mi"),
+        "ice_strengthened": np.array([True]), "fore_end_m": end[:, 0], "aft_end_m": end[:, 1],
+        "lowest_above_lower_m": height[:, 0], "highest_above_lower_m": height[:, 1],
+        "below_strength_deck_m": np.array([1.405]), "bottom_shell": np.array([False]), "bilge": np.array([False]),
+        "declared_category": category, "single_strake_width_m": width, "thickness_as_built_mm": t, "strength": strength,
+        "grade_offered": np.array(["A"]),
+    }  # fmt: skip
+    try:
+        out = POLAR.grading.run(given)
+    except InputError as error:  # a changed limit may leave a member without a class
+        return [str(error)]
+    other = sorted({place[0] for place in tables.MATERIAL_CLASSES.cells})
+    beyond = {"material_class": "II", "ice_class": ice_class, "thickness": "over 50", "strength": "higher"}
+    found = [out[name].tolist() for name in ("grade_demanded", "material_class", "single_strake_breadth_m")]
+    found.append(single_strake_breadth(rule_length_m=np.array([250.0])).tolist())
+    found.append(table_8_grade(**{name: np.array([word]) for name, word in beyond.items()}).tolist())
+    return [*found, table_7_class(structure=np.array(other)).tolist()]
+
+
 RESULTS = {
     "I2.11.3": result_of_internal_addition,
     "I2.1.2 and I2.3": results_of_loads,
@@ -188,6 +224,13 @@ RESULTS = {
     "Table 5": results_of_members,
     "Table 6": results_of_members,
     "Figure 1": results_of_areas,
+    "I2.12": results_of_grades,
+    "Table 7": results_of_grades,
+    "Table 8": results_of_grades,
+    "UR S6 S6.1": results_of_grades,
+    "UR S6 Table 1": results_of_grades,
+    "UR S6 Table 6": results_of_grades,
+    "UR S6 Table 7": results_of_grades,
 }
 
 
@@ -204,16 +247,27 @@ def test_a_changed_cell_changes_a_result_or_is_reported_as_unread(
     table: RuleTable, cell: Cell, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     ice_class = dict(cell.keys).get("ice_class", "PC4").split("|")[0]
-    name, unread = table.header["table"], cell in unread_cells()
+    name = table.name if table.name in RESULTS else table.header["table"]
+    unread = cell in unread_cells()
     places = [place for place, other in table.cells.items() if other == cell]
     moved = []
-    for value in [0.5] if cell.value is None else [float(cell.value) * 1.01 + 0.01, float(cell.value) * 0.99 - 0.01]:
+    for value in changed_values(cell.value):
         for place in places:
             monkeypatch.setitem(table.cells, place, replace(cell, value=value))
         moved.append(RESULTS[name](ice_class) != unchanged(name, ice_class))
         if moved[-1]:
             break
     assert any(moved) != unread
+
+
+def changed_values(value: float | str | None) -> list[float | str]:
+    """Other values for a cell: two numbers near it, or the letters or classes that it might be."""
+    if value is None:
+        return [0.5]
+    if isinstance(value, str):
+        words = ("A", "B", "D", "E", "F", "none") if value in "ABDEF" or value == "none" else ("I", "II", "III")
+        return [word for word in words if word != value]
+    return [value * 1.01 + 0.01, value * 0.99 - 0.01]
 
 
 @cache

@@ -10,7 +10,7 @@ from typing import Final
 
 from beltwright.core.errors import InputError
 from beltwright.core.ruletable import Cell
-from beltwright.rules.polar_iacs_2019 import girder, loads, members, supports  # noqa: F401 - they register every clause
+from beltwright.rules.polar_iacs_2019 import girder, grades, loads, members, supports  # noqa: F401 - all clauses
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
 from beltwright.rules.polar_iacs_2019.tables import TABLES
 
