@@ -13,11 +13,13 @@ from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import FloatArray, Unit
 from beltwright.drawing.from_design import RULE_LENGTH, picture_of
 from beltwright.drawing.picture import AreaBorder, ShipPicture
+from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.material import Calculation, Material, Sample, SteelMasses
 from beltwright.report.numbers import fixed
 from beltwright.report.selection import governing_rows
 from beltwright.rules.protocol import HeightBorder, InclinationBorder, TransverseBorder
 from beltwright.scantlings.design import BorderCurve, Design, IceWaterline
+from beltwright.scantlings.edition import edition_used
 from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
 from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.weights.steel import SteelWeight
@@ -32,6 +34,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
     picture = picture_of(design, inputs_sha256)
     traces = {title: trace.with_origins(design.fact_origins) for title, trace in design.loads.traces.items()}
     ship = traces.get("ship", design.areas.trace)
+    used = edition_used(design.rules, design.ship)
     return Material(
         picture=picture,
         inputs=design.ship.model_dump(mode="json"),
@@ -63,6 +66,8 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         overrides=design.overrides,
         unconfirmed_cells=design.rules.unconfirmed(design.cells),
         unconfirmed_clauses=_unconfirmed_clauses(design),
+        edition=edition_lines(used),
+        edition_differences=difference_table(used.differences),
     )
 
 

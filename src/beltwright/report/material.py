@@ -64,7 +64,8 @@ class Material:
 
     ``inputs`` echoes the ship as read; ``result_hash`` covers everything the numbers rest on. A number told in one
     calculation is not told again in a later one. ``decisions`` are sentences saying what was chosen where a document is
-    silent or leaves a choice.
+    silent or leaves a choice. ``edition`` are the rule set, the contract date and whether
+    the one applies to the other; ``edition_differences`` what differs between editions, None where only one is there.
     """
 
     picture: ShipPicture
@@ -93,3 +94,5 @@ class Material:
     overrides: tuple[Override, ...]
     unconfirmed_cells: tuple[Cell, ...]
     unconfirmed_clauses: tuple[Clause[Any, Any], ...]
+    edition: tuple[tuple[str, str], ...] = ()
+    edition_differences: ColumnTable | None = None

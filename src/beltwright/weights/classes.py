@@ -227,15 +227,17 @@ def _areas(results: Sequence[ClassResult], area_codes: Sequence[str]) -> ColumnT
         ),
     }  # fmt: skip
     model = rows[0][1].area_table if rows else None
-    for name in _AREA_NUMBERS if model is not None else ():
+    if model is None:
+        return ColumnTable("class areas", columns)
+    for name in _AREA_NUMBERS:
         values = [_of_area(one, code, name) for one, _, code in rows]
         columns[name] = _numbers(model[name].unit.symbol, model[name].meaning, values, "no member with a requirement")
-    for name in _FRAME_DEMANDS if rows and _FRAME_DEMANDS[0] in rows[0][1].frames else ():
+    for name in _FRAME_DEMANDS if _FRAME_DEMANDS[0] in rows[0][1].frames else ():
         column = rows[0][1].frames[name]
         values = [_greatest(design, code, name) for _, design, code in rows]
         meaning = f"greatest of the area's frames: {column.meaning}"
         columns[name] = _numbers(column.unit.symbol, meaning, values, "no frame with a requirement")
-    for name in _AREA_WORDS if model is not None else ():
+    for name in _AREA_WORDS:
         columns[name] = _words(model[name].meaning, [_of_area(one, code, name) for one, _, code in rows])
     return ColumnTable("class areas", columns)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.sheets.angles import conventions_figure
+from beltwright.report.edition import edition_markup
 from beltwright.report.markup import bullets, figure, grid_table, heading, paragraph
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
@@ -30,6 +31,7 @@ def ship_and_rules(material: Material) -> Written:
             ),
             [(d.short, d.title, d.edition, d.applicability) for d in material.documents],
         ),
+        edition_markup(material),
         heading(2, "Decisions"),
         paragraph("What was chosen where the documents are silent or leave a choice, and why."),
         bullets(material.decisions) or paragraph("None."),

@@ -40,6 +40,12 @@ TITLES: Final = {
     "Sb": "stern, bottom",
 }
 CODES: Final = tuple(TITLES)
+ASTERN_TITLES: Final = {
+    "B": "bow and aft part",
+    "BIi": "bow intermediate fore and aft, icebelt",
+    "BIl": "bow intermediate fore and aft, lower",
+    "BIb": "bow intermediate fore and aft, bottom",
+}
 STERN_FACTORS_KEY: Final = "overrides.azimuthing_stern_factors"
 _LEAST_M: Final = {
     "stem_baseline_aft_of_stem_m": 0.0,
@@ -191,8 +197,9 @@ def make(facts: Columns, overrides: tuple[Override, ...], edition: Edition = AS_
     _check_facts(facts, chain)
     _check_azimuthing(facts, overrides)
     trace = chain.trace(facts)
+    titles = {**TITLES, **(ASTERN_TITLES if trace["operates_astern"].value else {})}
     areas = tuple(
-        HullArea(code=code, title=title, strengthened=_strengthened(trace, code)) for code, title in TITLES.items()
+        HullArea(code=code, title=title, strengthened=_strengthened(trace, code)) for code, title in titles.items()
     )
     return PolarHullAreas(areas=areas, borders=_borders(trace), trace=trace, overrides=overrides)
 
@@ -248,6 +255,7 @@ def _borders(trace: Trace) -> tuple[Border, ...]:
     """The borders in the order of Figure 1: three (or five) across, the belt's edges, the bottom."""
     at = {name: float(trace[name].value) for name in trace if trace[name].unit.symbol == "m"}
     astern = bool(trace["operates_astern"].value)
+    between = astern and at["astern_intermediate_m"] < at["stern_forward_m"]
     end = max(at["waterline_extreme_length_m"], at["stern_forward_m"])
     top_x, top = [0.0, at["bow_aft_m"], end], [at["belt_top_at_stem_m"], at["belt_top_m"], at["belt_top_m"]]
     if astern:
@@ -258,7 +266,7 @@ def _borders(trace: Trace) -> tuple[Border, ...]:
         _across("aft border of bow intermediate", "BI", "M", at["intermediate_aft_m"], "UR I2 Figure 1"),
         _across(
             "forward border of the aft bow area" if astern else "forward border of the stern",
-            "BI" if astern else "M",
+            "BI" if between else "M",
             aft_region,
             at["stern_forward_m"],
             "UR I2 Figure 1",
@@ -289,7 +297,7 @@ def _borders(trace: Trace) -> tuple[Border, ...]:
             ref="UR I2 I2.2.5",
         ),
     ]
-    if astern:
+    if between:
         borders.append(_across("aft bow intermediate begins", "M", "BI", at["astern_intermediate_m"], "UR I2 I2.2.6"))
     return tuple(borders)
 

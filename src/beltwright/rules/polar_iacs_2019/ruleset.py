@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, fields, replace
+from typing import Any
 
 from beltwright.core.chain import Columns, Quantity
 from beltwright.core.clause import Document
@@ -81,18 +82,18 @@ class PolarRuleSet:
         self, rule_set_id: str, edition: Edition, differences: Sequence[EditionDifference]
     ) -> PolarRuleSet:
         """Return this rule set in another edition: its documents, and every member's chain with its clauses."""
-        asked = {one.name: getattr(self, one.name) for one in fields(self)}
-        rules = {
-            name: replace(rule, chain=edition.chain(rule.chain))
-            for name, rule in asked.items()
-            if isinstance(rule, MemberRule)
+        changed: dict[str, Any] = {
+            "id": rule_set_id,
+            "edition": edition,
+            "documents": tuple(edition.documents.get(one.id, one) for one in self.documents),
+            "differences": tuple(differences),
+            "facts": tuple(dict.fromkeys((*self.facts, *edition.inputs))),
         }
-        documents = tuple(edition.documents.get(one.id, one) for one in self.documents)
-        facts = tuple(dict.fromkeys((*self.facts, *edition.inputs)))
-        return replace(
-            self, id=rule_set_id, edition=edition, documents=documents, differences=tuple(differences), facts=facts,
-            **rules,
-        )  # fmt: skip
+        for one in fields(self):
+            rule = getattr(self, one.name)
+            if isinstance(rule, MemberRule):
+                changed[one.name] = replace(rule, chain=edition.chain(rule.chain))
+        return replace(self, **changed)
 
 
 def _own(areas: HullAreas) -> PolarHullAreas:
