@@ -70,11 +70,15 @@ def frame_failures(
             worst, spans = int(rows[int(np.argmax(known[rows, place]))]), np.unique(at[rows])
             need, have = (float(_row(run.values[name], worst)) for name in (check.required, check.offered))
             lacking = f"{100.0 * (have / need - 1.0):+.1f} %" if np.isfinite(have / need) else "no value"
+            kind = _kind_of(check.name)
+            told = f"{have:.4g} offered, {need:.4g} required"
+            if kind is kinds.STABILITY:  # what has to stay below what, whichever of the two the section has
+                told = f"{need:.4g} is above {have:.4g}"
             told = (
                 f"{check.name}, {len(spans)} of {len(claims.members[number])}; worst {ids[at[worst]]}: "
-                f"{have:.4g} offered, {need:.4g} required ({lacking}), {check.ref}"
+                f"{told} ({lacking}), {check.ref}"
             )
-            found.of_row(_kind_of(check.name), claims.rows[number], some(ids, spans), told)
+            found.of_row(kind, claims.rows[number], some(ids, spans), told)
 
 
 def _row(values: NDArray[Any], row: int) -> float:

@@ -23,9 +23,9 @@ _PLATES = (
     Shown(name="thickness_net_required_mm", header="net req.", decimals=2),
     Shown(name="thickness_net_offered_mm", header="net off.", decimals=2),
     Shown(name="ratio", header="ratio"),
-    Shown(name="margin_mm", header="margin", decimals=2),
-    Shown(name="margin_percent", header="margin", decimals=1),
-    Shown(name="outcome", header="outcome"),
+    Shown(name="margin_mm", header="margin", decimals=2, width="15"),
+    Shown(name="margin_percent", header="margin", decimals=1, width="15"),
+    Shown(name="outcome", header="outcome", width="19"),
 )
 _FRAMES = (
     *_HEAD,
@@ -36,7 +36,7 @@ _FRAMES = (
     Shown(name="modulus_offered_cm3", header="offered", decimals=0),
     Shown(name="ratio", header="ratio"),
     Shown(name="governing", header="governs", width="fill"),
-    Shown(name="outcome", header="outcome"),
+    Shown(name="outcome", header="outcome", width="19"),
 )
 
 
