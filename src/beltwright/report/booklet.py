@@ -19,10 +19,15 @@ OUTCOMES = {
 }
 
 
-def booklet_files(material: Material, chapters: ChapterRegistry | None = None) -> dict[str, bytes]:
-    """Return the typst sources and pictures of the booklet by file name; ``main.typ`` is the whole."""
+def booklet_files(
+    material: Material, chapters: ChapterRegistry | None = None, *, title: str = TITLE, outcome: str = ""
+) -> dict[str, bytes]:
+    """Return the typst sources and pictures of the booklet by file name; ``main.typ`` is the whole.
+
+    ``outcome`` is told on the first page; where it is blank, that of the design.
+    """
     written = [chapter.write(material) for chapter in (chapters or standard_chapters()).all()]
-    source = '#import "style.typ": *\n' + _opening(material) + "".join(part.markup for part in written)
+    source = '#import "style.typ": *\n' + _opening(material, title, outcome) + "".join(part.markup for part in written)
     style = files("beltwright.report").joinpath("typst", "style.typ").read_bytes()
     found = {"main.typ": source.encode("utf-8"), "style.typ": style}
     for part in written:
@@ -40,7 +45,7 @@ def typeset_booklet(written: Mapping[str, bytes]) -> bytes:
     return typeset(written, tagged=False)
 
 
-def _opening(material: Material) -> str:
+def _opening(material: Material, heading: str, outcome: str) -> str:
     """Page set-up, the first page with the cautions, and the contents."""
     title = material.picture.title
     lines = array(
@@ -50,7 +55,7 @@ def _opening(material: Material) -> str:
             ("rules", title.rules),
             ("displacement at the upper ice waterline", f"{title.displacement_kt:.3f} kt"),
             ("rule length", f"{title.length_m:.2f} m"),
-            ("outcome, plating and local frames", OUTCOMES[material.outcome]),
+            ("outcome, plating and local frames", outcome or OUTCOMES[material.outcome]),
             ("owner", title.owner),
             ("building yard", title.yard),
             ("design office", title.designer),
@@ -61,10 +66,11 @@ def _opening(material: Material) -> str:
         )
     )
     return (
-        f"#show: booklet.with(title: {quoted(TITLE)}, ship: {quoted(title.ship)}, revision: {quoted(title.revision)}, "
-        f"fingerprint: {quoted(title.input_hash[:16])}, version: {quoted(title.program_version)}, "
+        f"#show: booklet.with(title: {quoted(heading)}, ship: {quoted(title.ship)}, "
+        f"revision: {quoted(title.revision)}, fingerprint: {quoted(title.input_hash[:16])}, "
+        f"version: {quoted(title.program_version)}, "
         f"caution: {quoted(SHORT_CAUTION)})\n"
-        f"#cover(ship: {quoted(title.ship)}, title: {quoted(TITLE)}, lines: {lines}, "
+        f"#cover(ship: {quoted(title.ship)}, title: {quoted(heading)}, lines: {lines}, "
         f"cautions: {array(words(pair) for pair in CAUTIONS)})\n"
         '#pagebreak()\n#outline(title: "Contents", depth: 2, indent: auto)\n#pagebreak()\n'
     )

@@ -34,7 +34,7 @@ def result(material: Material) -> dict[str, Any]:
         "ice_class": title.ice_class,
         "outcome": material.outcome,
         "cautions": [f"{head}. {words}" for head, words in CAUTIONS],
-        "provenance": _provenance(material),
+        "provenance": provenance(material),
         "inputs": material.inputs,
         "displacement_upper_kt": title.displacement_kt,
         "rule_length_m": title.length_m,
@@ -73,7 +73,7 @@ def result_text(material: Material) -> str:
     )
 
 
-def _provenance(material: Material) -> dict[str, Any]:
+def provenance(material: Material) -> dict[str, Any]:
     """Where the numbers come from."""
     title = material.picture.title
     return {
