@@ -130,7 +130,7 @@ def test_the_web_angle_jumps_where_the_print_lets_75_count_as_90() -> None:
 
 
 def test_the_modulus_jumps_between_the_cases_where_the_web_leans() -> None:
-    """kind: hand. Where both areas are A_p = 96.9 cm2, t_pn = 24.225 mm: case A has A_p t/20, case B that times sin phi.
+    """kind: hand. Both areas are 96.9 cm2 at t_pn = 24.225 mm: case A has A_p t/20, case B that times sin phi.
 
     At 60 degrees the modulus falls by 96.9 x 24.225/20 x (1 - sin 60) = 15.72 cm3 as the plate gets lighter.
     """
