@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pages import cautions, commands, coverage, faults, figure, findings, ship_toml
+from pages import cautions, checklist, commands, coverage, faults, figure, findings, ship_toml
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
 
@@ -22,6 +22,7 @@ PAGES: dict[str, Callable[[], str]] = {
     "faults.md": faults.page,
     "reference/findings.md": findings.page,
     "reference/coverage.md": coverage.page,
+    "reference/checklist.md": checklist.page,
 }
 
 

@@ -53,7 +53,10 @@ def test_the_file_gives_the_form(made: Project) -> None:
 
 def test_tables_and_findings(made: Project) -> None:
     results = made.results
-    assert set(results.tables) == {"hull areas", "plating", "panels", "frames", "frame spans", "steel weight"}
+    assert set(results.tables) == {
+        "hull areas", "plating", "panels", "frames", "frame spans", "steel weight", "web frames and stringers",
+        "direct calculation", "plated structures", "checklist",
+    }  # fmt: skip
     assert made.tables["plating"] is results.design.plating
     assert results.tables["panels"].rows == results.tables["plating"].rows
     assert results.tables["frame spans"].rows == results.tables["frames"].rows

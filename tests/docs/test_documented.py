@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 from beltwright.core.findings import all_codes
+from beltwright.rules.registry import available, rule_set
 from beltwright.ship.model import Ship
 from pages._modules import every_module
 from pages.commands import commands
@@ -54,6 +55,14 @@ def test_every_setting_is_documented_with_its_meaning() -> None:
     for name, field in fields.items():
         assert f"| `{name.rsplit('.', 1)[-1]}` |" in page, name
         assert field.description, name
+
+
+def test_every_checklist_item_is_documented() -> None:
+    page = text("checklist.md")
+    items = [item for name in available() for item in rule_set(name).checklist]
+    assert len(items) >= 15
+    for item in items:
+        assert f"| `{item.id}` | {item.ref} | {item.requirement} |" in page, item.id
 
 
 def test_every_clause_is_documented_with_a_test() -> None:

@@ -46,6 +46,14 @@ def is_true(name: str, finding: Finding) -> str:
             webs = int((results.design.arrangement.frames.labels("role") == "web frame").sum())
             named = finding.message.startswith(f"{webs} ")
             return f"the frame table has {webs} spans of web frames and floors" if named else ""
+        case "BW480":  # no calculation's stresses stand in ship.toml, so that no member can be closed
+            calculated = [line for line in (*ship.web_frames, *ship.stringers) if line.calculation is not None]
+            return "ship.toml names no calculation of web frames or stringers" if not calculated else ""
+        case "BW481":  # fewer items are answered than named, and every one named is a clause of the rule set
+            closed = {entry.item for entry in ship.checklist if entry.status != "open"}
+            named = finding.message.rpartition(": ")[2].split(", ")
+            known = {item.id for item in results.design.rules.checklist}
+            return f"{len(named)} items have no answer" if named and set(named) <= known - closed else ""
         case "BW406":
             return "a reason is written" if any(ship.overrides.model_dump().values()) else ""
         case "BW403":

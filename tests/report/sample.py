@@ -29,6 +29,7 @@ def _load(name: str, path: Path) -> Any:
 
 
 drawing = _load("drawing_sample", Path(__file__).parent.parent / "drawing" / "sample.py")
+supports = _load("support_sample", Path(__file__).parent / "support_sample.py")
 
 FACTS = {
     "ice_class": "PC4",
@@ -381,6 +382,7 @@ def material() -> Material:
         panels=panels,
         frames=frame_table(member),
         samples=_samples(codes, member, traces["design"]),
+        **supports.material_parts(),
         weights=SteelMasses(
             table=ColumnTable(
                 "weights",

@@ -36,6 +36,10 @@ TABLES = [
     "panels",
     "frames",
     "weights",
+    "supports",
+    "direct_calculation",
+    "plated_structures",
+    "checklist",
     "findings",
 ]
 SHEETS = ("shell-expansion", "profile", "body-plan")

@@ -8,6 +8,7 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.fingerprint import result_fingerprint
+from beltwright.scantlings.support_groups import supports_table
 from beltwright.weights.steel import SteelWeight
 
 
@@ -38,7 +39,8 @@ class Results:
         """The results as named tables of unit-carrying columns.
 
         ``hull areas``, ``plating`` and ``frames`` (requirements and scantlings), ``panels`` and ``frame spans`` (their
-        geometry, row for row), ``steel weight``.
+        geometry, row for row), ``web frames and stringers`` and their ``direct calculation`` (load cases handed over),
+        ``plated structures``, ``checklist``, ``steel weight``.
         """
         design = self.design
         return {
@@ -47,5 +49,9 @@ class Results:
             "panels": design.arrangement.panels,
             "frames": design.frames,
             "frame spans": design.arrangement.frames,
+            "web frames and stringers": supports_table(design.supports_run),
+            "direct calculation": design.load_cases,
+            "plated structures": design.plated,
+            "checklist": design.checklist,
             "steel weight": self.weight.table,
         }

@@ -14,8 +14,8 @@ from beltwright.report.standard import standard_chapters
 
 TITLE = "Calculation of ice strengthening"
 OUTCOMES = {
-    "met": "all requirements on plating and local frames met; nothing else is checked",
-    "not met": "requirements on plating or local frames not met; nothing else is checked",
+    "met": "all requirements on plating and local frames met; see the findings for what is open or not checked",
+    "not met": "requirements not met; see the findings for which, and for what is open or not checked",
 }
 
 
@@ -45,6 +45,12 @@ def typeset_booklet(written: Mapping[str, bytes]) -> bytes:
     return typeset(written, tagged=False)
 
 
+def _open_words(material: Material) -> str:
+    """What is open: not shown to meet the rules."""
+    spans = f"{material.open_supports} web frame spans and stringer bays (one side)"
+    return f"{spans}, {material.open_items} clauses of the checklist"
+
+
 def _opening(material: Material, heading: str, outcome: str) -> str:
     """Page set-up, the first page with the cautions, and the contents."""
     title = material.picture.title
@@ -56,6 +62,7 @@ def _opening(material: Material, heading: str, outcome: str) -> str:
             ("displacement at the upper ice waterline", f"{title.displacement_kt:.3f} kt"),
             ("rule length", f"{title.length_m:.2f} m"),
             ("outcome, plating and local frames", outcome or OUTCOMES[material.outcome]),
+            ("open", _open_words(material)),
             ("owner", title.owner),
             ("building yard", title.yard),
             ("design office", title.designer),

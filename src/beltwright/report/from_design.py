@@ -14,6 +14,7 @@ from beltwright.core.units import FloatArray, Unit
 from beltwright.drawing.from_design import RULE_LENGTH, picture_of
 from beltwright.drawing.picture import AreaBorder, ShipPicture
 from beltwright.report.edition import difference_table, edition_lines
+from beltwright.report.girder import girder_clauses, girder_material
 from beltwright.report.material import Calculation, Material, Sample, SteelMasses
 from beltwright.report.numbers import fixed
 from beltwright.report.selection import governing_rows
@@ -22,6 +23,9 @@ from beltwright.scantlings.design import BorderCurve, Design, IceWaterline
 from beltwright.scantlings.edition import edition_used
 from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
 from beltwright.scantlings.fingerprint import result_fingerprint
+from beltwright.scantlings.grade_story import told_grades
+from beltwright.scantlings.support_groups import grillages, support_groups, supports_table
+from beltwright.scantlings.support_story import told_supports
 from beltwright.weights.steel import SteelWeight
 
 _CENTROID = ("centroid_x_m", "centroid_y_m", "centroid_z_m")
@@ -34,6 +38,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
     picture = picture_of(design, inputs_sha256)
     traces = {title: trace.with_origins(design.fact_origins) for title, trace in design.loads.traces.items()}
     ship = traces.get("ship", design.areas.trace)
+    supports, area_codes = supports_table(design.supports_run), [area.code for area in design.areas.areas]
     used = edition_used(design.rules, design.ship)
     return Material(
         picture=picture,
@@ -60,14 +65,27 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         area_table=design.area_table,
         panels=_panels(design, weight),
         frames=_frames(design, weight),
-        samples=_samples(design),
+        samples=_told_samples(design),
         weights=_masses(weight),
+        supports=supports,
+        support_loads=support_groups(supports, area_codes),
+        support_groups=support_groups(supports, area_codes, by_scantlings=True),
+        load_cases=design.load_cases,
+        grillages=grillages(design.load_cases),
+        plated=design.plated,
+        checklist=design.checklist,
+        peak_in_grillage=design.ship.direct.peak_in_grillage,
+        open_supports=design.open_supports,
+        open_items=design.open_items,
         findings=(*design.findings, *weight.findings),
         overrides=design.overrides,
         unconfirmed_cells=design.rules.unconfirmed(design.cells),
         unconfirmed_clauses=_unconfirmed_clauses(design),
+        grades=design.grades,
+        grade_basis=() if design.grades_run is None else design.grades_run.basis,
         edition=edition_lines(used),
         edition_differences=difference_table(used.differences),
+        girder=girder_material(design.girder, dict(design.fact_origins)),
     )
 
 
@@ -304,6 +322,13 @@ def _samples(design: Design) -> tuple[Sample, ...]:
     return tuple(found)
 
 
+def _told_samples(design: Design) -> tuple[Sample, ...]:
+    """Every member told in full: plates and frames, web frames and stringers, one steel grade."""
+    supports = (_sample("support", area, told) for area, told in told_supports(design))
+    grades = (_sample("grade", area, told) for area, told in told_grades(design))
+    return (*_samples(design), *supports, *grades)
+
+
 def _sample_rows(design: Design, table: ColumnTable) -> list[int]:
     """For each region (an area's title up to the comma) the member with the greatest ratio."""
     region = {area.code: area.title.split(",")[0] for area in design.areas.areas}
@@ -351,8 +376,10 @@ def _unconfirmed_clauses(design: Design) -> tuple[Clause[Any, Any], ...]:
     used: dict[str, Clause[Any, Any]] = {}
     traces = (design.areas.trace, *design.loads.traces.values())
     steps = [node.step for trace in traces for node in trace.values() if node.step is not None]
-    steps += [step for rule in (design.rules.plating, design.rules.framing) for step in rule.chain.steps]
-    for step in steps:
-        if not step.clause.status.confirmed:
-            used.setdefault(f"{step.clause.citation} {step.clause.name}", step.clause)
+    asked = design.rules
+    rules = (asked.plating, asked.framing, asked.grading, asked.supports, asked.plated)
+    steps += [step for rule in rules if rule is not None for step in rule.chain.steps]
+    for made in (*(step.clause for step in steps), *girder_clauses(design.girder)):
+        if not made.status.confirmed:
+            used.setdefault(f"{made.citation} {made.name}", made)
     return tuple(used.values())

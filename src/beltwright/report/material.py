@@ -12,6 +12,7 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell
 from beltwright.drawing.picture import ShipPicture
+from beltwright.report.girder import GirderMaterial
 from beltwright.rules.protocol import HullArea, LoadPatch, Override
 
 
@@ -64,7 +65,10 @@ class Material:
 
     ``inputs`` echoes the ship as read; ``result_hash`` covers everything the numbers rest on. A number told in one
     calculation is not told again in a later one. ``decisions`` are sentences saying what was chosen where a document is
-    silent or leaves a choice. ``edition`` are the rule set, the contract date and whether
+    silent or leaves a choice. ``supports`` are web frames and stringers; ``support_loads``, ``support_groups`` and
+    ``grillages`` what the booklet shows of them and of their ``load_cases``; ``peak_in_grillage`` whether these carry a
+    peak pressure factor. ``grades`` are the steel grades, None where the rule set has no rules on them, and
+    ``grade_basis`` sentences on what the members count as. ``edition`` are the rule set, the contract date and whether
     the one applies to the other; ``edition_differences`` what differs between editions, None where only one is there.
     """
 
@@ -90,9 +94,22 @@ class Material:
     frames: ColumnTable
     samples: tuple[Sample, ...]
     weights: SteelMasses
+    supports: ColumnTable
+    support_loads: ColumnTable
+    support_groups: ColumnTable
+    load_cases: ColumnTable
+    grillages: ColumnTable
+    plated: ColumnTable
+    checklist: ColumnTable
+    peak_in_grillage: bool
+    open_supports: int
+    open_items: int
     findings: tuple[Finding, ...]
     overrides: tuple[Override, ...]
     unconfirmed_cells: tuple[Cell, ...]
     unconfirmed_clauses: tuple[Clause[Any, Any], ...]
+    girder: GirderMaterial | None = None
+    grades: ColumnTable | None = None
+    grade_basis: tuple[str, ...] = ()
     edition: tuple[tuple[str, str], ...] = ()
     edition_differences: ColumnTable | None = None

@@ -57,6 +57,7 @@ def result(material: Material) -> dict[str, Any]:
             "allowances": [{"what": what, "mass_t": mass} for what, mass in material.weights.allowances],
             "remarks": list(material.weights.remarks),
         },
+        "grade_basis": list(material.grade_basis),
         "decisions": list(material.decisions),
         "overrides": [{"key": o.key, "reason": o.reason} for o in material.overrides],
         "findings": [

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 from beltwright.report.chapters import (
+    checklist,
     findings,
     form,
     frames,
+    girder,
+    grades,
     hull_areas,
     loads,
     plating,
     renewal,
     ship,
     standing,
+    supports,
     weights,
 )
 from beltwright.report.registry import ChapterRegistry
@@ -23,7 +27,8 @@ def standard_chapters() -> ChapterRegistry:
     hydrostatics, angles = form.CHAPTERS
     chapters = (
         *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
-        *plating.CHAPTERS, *frames.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *standing.CHAPTERS,
+        *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS, *girder.CHAPTERS,
+        *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
     )  # fmt: skip
     for chapter in chapters:
         registry.register(chapter)

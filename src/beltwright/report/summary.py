@@ -59,6 +59,10 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     for finding in cautions:
         yield f"  {finding}"
     yield "all requirements on plating and local frames met" if design.all_met else "REQUIREMENTS NOT MET"
+    yield (
+        f"open: {design.open_supports} web frame spans and stringer bays (one side), {design.open_items} clauses of "
+        "the checklist"
+    )
     yield SHORT_CAUTION
 
 

@@ -89,8 +89,22 @@ def all_tables(material: Material) -> Mapping[str, ColumnTable]:
         "panels": material.panels,
         "frames": material.frames,
         "weights": material.weights.table,
+        "supports": material.supports,
+        "direct_calculation": material.load_cases,
+        "plated_structures": material.plated,
+        "checklist": material.checklist,
+        **({} if material.grades is None else {"grades": material.grades}),
         "findings": findings_table(material),
+        **_girder_tables(material),
     }
+
+
+def _girder_tables(material: Material) -> Mapping[str, ColumnTable]:
+    """The tables of longitudinal strength; none where the rule set has no such chapter."""
+    given = material.girder
+    if given is None:
+        return {}
+    return {"girder": given.stations, "girder_buckling": given.buckling, "girder_bow_fit": given.fits}
 
 
 def csv_files(material: Material) -> dict[str, str]:

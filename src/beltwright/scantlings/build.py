@@ -308,7 +308,8 @@ def _name_unchecked(ship: Ship, rules: RuleSet, arrangement: Arrangement, findin
     told = f"{webs} web frame and floor spans per side and load-carrying stringers ({', '.join(stringers) or 'none'}): "
     told += "their strength is not calculated here; "
     told += "" if rules.grading else "steel grades; "
-    findings.add(codes.NOT_CHECKED, "arrangement", told + "hull girder; details")
+    told += "" if rules.girder else "hull girder; "
+    findings.add(codes.NOT_CHECKED, "arrangement", told + "details and appendages, which stand in the checklist")
 
 
 def _cells(

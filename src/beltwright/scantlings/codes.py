@@ -86,8 +86,7 @@ NOT_CHECKED = register(
     "BW447",
     Severity.CAUTION,
     "Members that are not checked here",
-    "The strength of web frames and load-carrying stringers is not calculated here, nor are steel grades, hull girder "
-    "and details looked at. Their checks must come from elsewhere before approval.",
+    "What the message names is not looked at in these results. Its check must come from elsewhere before approval.",
 )
 THINNER_FORWARD = register(
     "BW444",

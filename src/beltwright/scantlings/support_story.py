@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
+from numpy.typing import NDArray
 
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import Explanation, member_trace
@@ -67,7 +70,7 @@ def _story(design: Design, member: int) -> Explanation:
     )
 
 
-def _number(values: np.ndarray, row: int) -> str:  # type: ignore[type-arg]
+def _number(values: NDArray[Any], row: int) -> str:
     """A number of the run, or that it is not given."""
     value = float(values[row] if len(values) > 1 else values[0])
     return "not given" if value != value else f"{value:.4g}"

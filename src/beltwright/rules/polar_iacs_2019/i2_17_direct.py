@@ -26,7 +26,7 @@ def patch_force(*, support_pressure_mpa: MPa, patch_height_m: Metres, patch_widt
                  note="linear calculation; 'less than' counts as met at the limit itself, see D33")  # fmt: skip
 def shear_limit(*, yield_mpa: MPa) -> MPa:
     """Limit of the nominal shear stress in webs, linear calculation [MPa]. Source: UR I2.17.5 (text)."""
-    return yield_mpa / np.sqrt(3.0)
+    return np.asarray(yield_mpa / np.sqrt(3.0))
 
 
 @DOCUMENT.clause("I2.17.5", title="limit of the von Mises stress in flanges", symbol="sigma_max", status=Status.TEXT,
