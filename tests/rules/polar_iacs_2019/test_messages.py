@@ -36,7 +36,7 @@ REFUSALS: list[tuple[type[ToolError], Any, str]] = [
     (
         InputError,
         lambda: rule_set("none"),
-        "ship.toml: ice.rules: no such rule set; found none; allowed: polar_iacs_2019",
+        "ship.toml: ice.rules: no such rule set; found none; allowed: polar_iacs_2016, polar_iacs_2019",
     ),
     (
         InputError,
@@ -297,6 +297,10 @@ CHOICES: list[tuple[dict[str, Any], dict[str, Any], tuple[Override, ...], tuple[
                 "formula by sub-region: vertical-sided, vertical-sided, standard, standard"
             ),
             "largest F from sub-region 1, largest Q from sub-region 1, largest P from sub-region 1",
+            (
+                "vertical-sided or bulbous bow: the certificate states that the ship does not ram intentionally "
+                "(UR I1 I1.1.6, recalled)"
+            ),
             "area factors from Table 4",
             "PC7: the icebelt of the bow intermediate region, BIi, takes the bow's load (I2.3.1(iii))",
         ),

@@ -19,6 +19,10 @@ from beltwright.rules.polar_iacs_2019.load_chains import SUB_REGIONS
 from beltwright.rules.protocol import Override
 
 BOW_FORM_KEY: Final = "overrides.bow_form"
+NO_RAMMING: Final = (
+    "vertical-sided or bulbous bow: the certificate states that the ship does not ram intentionally "
+    "(UR I1 I1.1.6, recalled)"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,14 +82,13 @@ def _carried_past(
         )
     _check_positive(np.where(vertical, 90.0, beta))
     which = ", ".join("vertical-sided" if v else "standard" for v in vertical)
-    return BowForm(
-        vertical=tuple(bool(v) for v in vertical),
-        bulb=False,
-        choices=(
-            f"{what}: outside I2.3.1(v) to (vii), carried on by the written reason; formula by sub-region: {which}",
-        ),
-        findings=(Finding(kind=found.OVERRIDDEN, where=BOW_FORM_KEY, message=f"{what}; reason: {written.reason}"),),
-    )
+    reason = f"{what}: outside I2.3.1(v) to (vii), carried on by the written reason; formula by sub-region: {which}"
+    told = Finding(kind=found.OVERRIDDEN, where=BOW_FORM_KEY, message=f"{what}; reason: {written.reason}")
+    if vertical.any():
+        limited = Finding(kind=found.VERTICAL_BOW, where="bow", message=f"formula by sub-region: {which}")
+        return BowForm(vertical=tuple(map(bool, vertical)), bulb=False, choices=(reason, NO_RAMMING),
+                       findings=(told, limited))  # fmt: skip
+    return BowForm(vertical=tuple(map(bool, vertical)), bulb=False, choices=(reason,), findings=(told,))
 
 
 def _vertical(vertical: tuple[bool, ...], reason: str, *, bulb: bool) -> BowForm:
@@ -93,7 +96,7 @@ def _vertical(vertical: tuple[bool, ...], reason: str, *, bulb: bool) -> BowForm
     return BowForm(
         vertical=vertical,
         bulb=bulb,
-        choices=(reason,),
+        choices=(reason, NO_RAMMING),
         findings=(Finding(kind=found.VERTICAL_BOW, where="bow", message=reason),),
     )
 

@@ -87,7 +87,7 @@ def make(
         columns=columns,
         patches=_patches(design, areas),
         traces=traces,
-        choices=(*form.choices, _whence(design), *_area_choices(facts, areas)),
+        choices=(form.choices[0], _whence(design), *form.choices[1:], *_area_choices(facts, areas)),
         findings=(*form.findings, *_notes(design, facts, areas)),
         compared=COMPARED_COLUMNS,
     )
