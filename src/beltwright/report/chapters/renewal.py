@@ -17,29 +17,29 @@ _AREAS = (
     Shown(name="net_most_mm", header="net required, most", width="18"),
     Shown(name="thickness_least_mm", header="as built, least", width="18"),
     Shown(name="thickness_most_mm", header="as built, most", width="18"),
-    Shown(name="renewal_least_mm", header="renew below, least", width="18"),
-    Shown(name="renewal_most_mm", header="renew below, most", width="18"),
+    Shown(name="renewal_least_mm", header="renew below, least", width="20"),
+    Shown(name="renewal_most_mm", header="renew below, most", width="20"),
 )
 _PLATES = (
     Shown(name="hull_area", header="area"),
     Shown(name="id", header="governing panel"),
     Shown(name="grade", header="grade"),
-    Shown(name="thickness_net_required_mm", header="net req.", decimals=2),
-    Shown(name="addition_mm", header="addition"),
-    Shown(name="thickness_as_built_mm", header="as built"),
-    Shown(name="thickness_net_fitted_mm", header="net fitted", decimals=2),
-    Shown(name="renewal_mm", header="renew below", decimals=2),
+    Shown(name="thickness_net_required_mm", header="net req.", decimals=2, width="17"),
+    Shown(name="addition_mm", header="addition", width="17"),
+    Shown(name="thickness_as_built_mm", header="as built", width="17"),
+    Shown(name="thickness_net_fitted_mm", header="net fitted", decimals=2, width="17"),
+    Shown(name="renewal_mm", header="renew below", decimals=2, width="17"),
 )
 _FRAMES = (
     Shown(name="hull_area", header="area"),
     Shown(name="id", header="governing frame"),
     Shown(name="section", header="section as built"),
-    Shown(name="web_as_built_mm", header="web as built"),
-    Shown(name="web_net_mm", header="web net"),
-    Shown(name="web_renewal_mm", header="renew below"),
-    Shown(name="flange_as_built_mm", header="flange as built"),
-    Shown(name="flange_net_mm", header="flange net"),
-    Shown(name="flange_renewal_mm", header="renew below"),
+    Shown(name="web_as_built_mm", header="web as built", width="17"),
+    Shown(name="web_net_mm", header="web net", width="17"),
+    Shown(name="web_renewal_mm", header="renew below", width="17"),
+    Shown(name="flange_as_built_mm", header="flange as built", width="17"),
+    Shown(name="flange_net_mm", header="flange net", width="17"),
+    Shown(name="flange_renewal_mm", header="renew below", width="17"),
 )
 
 
