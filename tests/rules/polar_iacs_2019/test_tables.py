@@ -23,8 +23,14 @@ from beltwright.rules.polar_iacs_2019.coverage import unread_cells
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT
 from beltwright.rules.polar_iacs_2019.i2_11_corrosion import internal_addition
 from beltwright.rules.polar_iacs_2019.i2_12_materials import table_7_class, table_8_grade
-from beltwright.rules.protocol import HeightBorder
+from beltwright.rules.polar_iacs_2019.i2_13_longitudinal_strength import (
+    allowed_stiffener_compression,
+    counted_strength,
+    usage_factor,
+)
+from beltwright.rules.protocol import GirderForce, HeightBorder
 from beltwright.rules.steel_iacs.s6_1_normal_service import single_strake_breadth
+from beltwright.rules.strength_iacs.s11_5_2_elastic_buckling import stiffening_coefficient
 
 COPY = Path(__file__).resolve().parents[2] / "second_way"
 
@@ -90,6 +96,8 @@ def test_every_cell_has_a_standing_and_only_what_was_read_is_confirmed() -> None
     assert confirmed == {
         "UR I2 Figure 1 (ice_class PC1|PC2|PC3|PC4|PC5|PC6|PC7, angle bottom inclination)",
         "UR I2 I2.11.3 (structure internal)",
+        *(f"UR I2 I2.13.3 (curve positive, node {n}, part {part})" for n in (1, 2) for part in ("place", "factor")),
+        *(f"UR I2 I2.13.4 (node {n}, part {part})" for n in range(1, 6) for part in ("place", "factor")),
     }
     memory_checked = {
         cell.keys[1][1] for cell in tables.CLASS_FACTORS.cells.values() if cell.status is Status.MEMORY_CHECKED
@@ -117,9 +125,8 @@ def test_values_are_ordered_by_class_and_notation() -> None:
         assert row == sorted(row, reverse=True)
 
 
-def test_longitudinal_strength_factor_is_the_only_one_no_clause_reads() -> None:
-    assert {(cell.keys[1], cell.table) for cell in unread_cells()} == {(("factor", "CFL"), "UR I2 Table 1")}
-    assert len(unread_cells()) == 7
+def test_every_cell_is_read_by_a_clause() -> None:
+    assert unread_cells() == ()
 
 
 # A changed cell
@@ -181,6 +188,32 @@ def result_of_internal_addition(_: str) -> list[Any]:
     return internal_addition(structure=np.array(["internal"])).tolist()
 
 
+def results_of_girder(ice_class: str) -> list[Any]:
+    """Force, curves along the ship, limits and a plate's critical stress."""
+    assert POLAR.girder is not None
+    rule, ship = POLAR.girder, facts(ice_class=ice_class)
+    before = POLAR.loads(ship, POLAR.areas(ship, ()), angles(), ()).traces["ship"]
+    found: list[Any] = []
+    for exponent in (0.0, 0.005, 0.39, 0.41, 0.59, 0.61, 0.99, 1.01):
+        bow = {
+            "waterplane_upper_m2": 2100.0, "breadth_upper_m": 20.0, "bow_length_m": 30.0, "bow_exponent": exponent,
+            "stem_waterline_angle_deg": 85.0,
+        }  # fmt: skip
+        force = rule.force({**ship, **{name: np.array([value]) for name, value in bow.items()}}, before)
+        assert isinstance(force, GirderForce)
+        found += [node.value for name, node in force.trace.items() if name in ("printed_bow_form", "ice_force_mn")]
+        found.append(force.trace["ramming_force_mn"].value)
+    along = rule.along.run({**force.columns, "aft_of_stem_m": np.linspace(0.0, 120.0, 241)})
+    found += [along[name].tolist() for name in ("ice_shear_positive_mn", "ice_shear_negative_mn", "ice_moment_mnm")]
+    for icebreaker in (False, True):
+        eta = usage_factor(icebreaker=np.array([icebreaker]))
+        strength = counted_strength(yield_mpa=np.arange(330.0, 370.0), tensile_mpa=np.array([500.0]))
+        found.append((eta * strength).tolist())
+    found.append(allowed_stiffener_compression(critical_mpa=np.array([200.0])).tolist())
+    found.append(stiffening_coefficient(edge_stiffener=np.array(["floor", "angle", "bulb", "flat"])).tolist())
+    return found
+
+
 def results_of_grades(ice_class: str) -> list[Any]:
     """Letters and classes of members of every category, place, position, strength and row of thickness."""
     assert POLAR.grading is not None
@@ -217,7 +250,12 @@ def results_of_grades(ice_class: str) -> list[Any]:
 RESULTS = {
     "I2.11.3": result_of_internal_addition,
     "I2.1.2 and I2.3": results_of_loads,
-    "Table 1": results_of_loads,
+    "Table 1": lambda ice_class: [*results_of_loads(ice_class), *results_of_girder(ice_class)],
+    "I2.13.2": results_of_girder,
+    "I2.13.3": results_of_girder,
+    "I2.13.4": results_of_girder,
+    "Table 9": results_of_girder,
+    "S11.5.2.1": results_of_girder,
     "Table 2": results_of_loads,
     "Table 3": results_of_members,
     "Table 4": results_of_members,

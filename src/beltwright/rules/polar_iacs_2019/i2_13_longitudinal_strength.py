@@ -81,7 +81,7 @@ def form_parameter_blunt(
     """Bow form parameter K_f of a bow by its exponent. Source: UR I2.13.2, recalled; equals the wedge's at e_b = 1."""
     spread = 2.0 * waterline_coefficient * breadth_upper_m ** (1.0 - bow_exponent) / (1.0 + bow_exponent)
     power = -0.9 * (1.0 + bow_exponent)
-    return spread**0.9 * np.tan(np.radians(stem_angle_deg)) ** power  # type: ignore[no-any-return]
+    return spread**0.9 * np.tan(np.radians(stem_angle_deg)) ** power
 
 
 @DOCUMENT.clause("I2.13.2", title="bow form parameter, simple wedge", symbol="K_f", status=Status.MEMORY_CHECKED)
@@ -90,7 +90,7 @@ def form_parameter_wedge(*, stem_waterline_angle_deg: Degrees, stem_angle_deg: D
 
     Source: UR I2.13.2, recalled.
     """
-    return (np.tan(np.radians(stem_waterline_angle_deg)) / np.tan(np.radians(stem_angle_deg)) ** 2) ** 0.9
+    return (np.tan(np.radians(stem_waterline_angle_deg)) / np.tan(np.radians(stem_angle_deg)) ** 2.0) ** 0.9
 
 
 @DOCUMENT.clause("I2.13.2", title="vertical stiffness of the waterplane", symbol="K_h", status=Status.MEMORY_CHECKED)
