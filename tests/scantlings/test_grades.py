@@ -136,6 +136,14 @@ def test_members_of_one_group_have_one_demand_and_one_cell() -> None:
             assert len(np.unique(column(design, name)[group == one])) == 1
 
 
+def test_the_cell_named_belongs_to_the_part_that_asks() -> None:
+    design = ships.baseline()
+    words, position = column(design, "governing").astype(str), column(design, "position")
+    below = np.char.startswith(words, "UR S6 Table 7: ")
+    assert below[position == "submerged"].all()
+    assert not below[position == "exposed"].any()
+
+
 def test_what_is_not_checked_is_named() -> None:
     design = ships.baseline()
     missing = int((~checked(design)).sum())

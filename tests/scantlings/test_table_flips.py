@@ -37,8 +37,10 @@ def flipped(table: RuleTable, place: tuple[str, ...], **change: object) -> Itera
         table.cells.update(before)
 
 
-def other_value(cell: Cell) -> float:
-    """Another number for a cell; a blank gets one."""
+def other_value(cell: Cell) -> float | str:
+    """Another number for a cell, or another letter or class; a blank gets a number."""
+    if isinstance(cell.value, str):
+        return "F" if cell.value in "ABDE" else "III" if cell.value in ("I", "II", "-") else "A"
     return 0.5 if not isinstance(cell.value, float) else cell.value * 1.02 + 0.001
 
 
@@ -95,12 +97,12 @@ def test_the_design_says_which_cells_it_used() -> None:
     tables: dict[str, set[str]] = {}
     for cell in ships.baseline().cells:
         tables.setdefault(cell.table, set()).update(value for _, value in cell.keys)
-    factors = [words for name, words in tables.items() if name.endswith("Table 1")]
+    factors = [words for name, words in tables.items() if name.endswith("UR I2 Table 1")]
     assert len(factors) == 1
     assert factors[0] >= {"PC4", "CFC", "CFF", "CFD", "CFDIS"}
     assert not factors[0] & {"PC3", "PC5"}
-    assert not [name for name in tables if name.endswith(("Table 2", "Table 5"))]
-    additions = [words for name, words in tables.items() if name.endswith("Table 6")]
+    assert not [name for name in tables if name.endswith(("UR I2 Table 2", "UR I2 Table 5"))]
+    additions = [words for name, words in tables.items() if name.endswith("UR I2 Table 6")]
     assert len(additions) == 1
     assert any("unprotected" not in word.split("|") for word in additions[0] if "protected" in word)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -10,8 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from beltwright.core.chain import Chain, Step
+from beltwright.core.clause import Clause
+from beltwright.core.formula import case_of, formula_of
 from beltwright.core.ruletable import Cell
 from beltwright.core.units import IntArray, LabelArray
+
+_Known = dict[tuple[str, tuple[str, ...]], tuple[str, ...]]  # what a step is made from, by its words and flags
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +36,8 @@ def governing_cells(chain: Chain, values: Mapping[str, NDArray[Any]], rows: IntA
     """Return for rows (m,) where the word of output ``result`` comes from."""
     first, inverse = np.unique(_codes(chain, values, rows), return_index=True, return_inverse=True)[1:]
     steps = {step.output: step for step in chain.steps}
-    told = [_told(steps, values, int(rows[row]), result) for row in first]
+    known: _Known = {}
+    told = [_told(steps, values, int(rows[row]), result, known) for row in first]
     return Governing(
         words=np.array([words for words, _ in told], dtype=np.str_)[inverse],
         standing=np.array([standing for _, standing in told], dtype=np.str_)[inverse],
@@ -51,16 +57,22 @@ def _codes(chain: Chain, values: Mapping[str, NDArray[Any]], rows: IntArray) -> 
     return code
 
 
-def _told(steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, result: str) -> tuple[str, str]:
-    """The cell that holds the word of a step, or the clause where no cell does, with its standing."""
-    clause = steps[result].clause
-    found = _cell(steps, values, row, result, _word(values, result, row))
-    if found is None:
-        named = next(
-            (steps[parent].clause for parent in _like(steps, values, row, result)), clause
-        )  # the step that made the word itself
-        return f"{named.citation}: {named.title}", named.status.value
-    return _place(found), found.status.value
+def _told(
+    steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, result: str, known: _Known
+) -> tuple[str, str]:
+    """The cell that holds the word of a step, or the clause that made it where no cell does, with its standing.
+
+    Where several parents have the word, the first that a cell gave it to is told.
+    """
+    word, made = _word(values, result, row), steps[result].clause
+    parents = [steps[name] for name in map(steps[result].source, made.parameters) if name in steps]
+    alike = [parent for parent in parents if _word(values, parent.output, row) == word]
+    for parent in alike:
+        found = _cell(steps, values, row, parent, word, known)
+        if found is not None:
+            return _place(found), found.status.value
+    named = alike[0].clause if alike else made
+    return f"{named.citation}: {named.title}", named.status.value
 
 
 def _place(cell: Cell) -> str:
@@ -71,25 +83,43 @@ def _place(cell: Cell) -> str:
     return f"{cell.table}: " + ", ".join(f"{word}{unit}" for word, unit in zip(told, units, strict=True))
 
 
-def _cell(steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, name: str, word: str) -> Cell | None:
-    """The cell from which a word came down to a step."""
-    step = steps[name]
+def _cell(
+    steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, step: Step, word: str, known: _Known
+) -> Cell | None:
+    """The cell from which a word came down to a step, through the case of each clause that holds."""
     keys = {p: _word(values, step.source(p), row) for p in step.clause.parameters}
     for cell in step.clause.cells(keys):
         if cell.value == word:
             return cell
-    for parent in _like(steps, values, row, name):
-        found = _cell(steps, values, row, parent, word)
-        if found is not None:
-            return found
+    words = tuple(keys[p] for p, unit in step.clause.parameters.items() if unit.symbol in ("label", "flag"))
+    if (step.output, words) not in known:
+        given = {p: _one(values[step.source(p)], row) for p in step.clause.parameters}
+        known[step.output, words] = _made_from(step.clause, given)
+    for parameter in known[step.output, words]:
+        parent = steps.get(step.source(parameter))
+        if parent is not None and _word(values, parent.output, row) == word:
+            found = _cell(steps, values, row, parent, word, known)
+            if found is not None:
+                return found
     return None
 
 
-def _like(steps: Mapping[str, Step], values: Mapping[str, NDArray[Any]], row: int, name: str) -> list[str]:
-    """The parents of a step that are steps and have its word."""
-    step, word = steps[name], _word(values, name, row)
-    parents = [step.source(p) for p in step.clause.parameters]
-    return [parent for parent in parents if parent in steps and _word(values, parent, row) == word]
+def _made_from(clause: Clause[Any, Any], given: Mapping[str, NDArray[Any]]) -> tuple[str, ...]:
+    """The parameters that the clause's value is made from in the case that holds, its conditions left out."""
+    inner, found = dict(formula_of(clause).where), dict[str, None]()
+    left = [case_of(clause, given).result]
+    while left:
+        for part in ast.walk(left.pop()):
+            if isinstance(part, ast.Name) and part.id in inner:
+                left.append(case_of(clause, given, inner[part.id]).result)
+            elif isinstance(part, ast.Name) and part.id in clause.parameters:
+                found[part.id] = None
+    return tuple(found)
+
+
+def _one(column: NDArray[Any], row: int) -> NDArray[Any]:
+    """One value as a length-1 array."""
+    return column if len(column) == 1 else column[row : row + 1]
 
 
 def _word(values: Mapping[str, NDArray[Any]], name: str, row: int) -> str:

@@ -15,6 +15,7 @@ from beltwright.materials.hull_steel import hull_steels
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, speaks_of
 from beltwright.scantlings.support_spans import STRINGER, WEB_FRAME, SupportSpans
+from beltwright.scantlings.yields import by_thickness
 from beltwright.ship.model import LevelKind, Ship
 from beltwright.ship.supports import StringerScantlings, SupportScantlings
 
@@ -120,10 +121,11 @@ def given_scantlings(
         grade[chosen] = line.grade or ship.steel.frame_grade
         calculation[chosen] = line.calculation or ""
         in_grillage[chosen] = spans.crosses[chosen] if line.part_of_grillage is None else line.part_of_grillage
-    names, inverse = np.unique(grade, return_inverse=True)
-    yields = np.array([hull_steels().yield_MPa(str(one)) for one in names], dtype=np.float64)
+    grades = grade.astype(np.str_)
+    thickest = np.fmax(numbers["web_as_built_mm"], numbers["flange_as_built_mm"])
+    yields = by_thickness(grades, thickest, where="ship.toml: grade of a web frame or stringer")
     return GivenScantlings(
-        given=given, kind=kind, grade=grade, yield_mpa=yields[inverse], in_grillage=in_grillage,
+        given=given, kind=kind, grade=grades, yield_mpa=yields, in_grillage=in_grillage,
         calculation=calculation, numbers=numbers,
     )  # fmt: skip
 

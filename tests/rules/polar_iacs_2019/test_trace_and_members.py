@@ -103,7 +103,8 @@ def test_unconfirmed_keeps_order_and_drops_repeats_and_confirmed_cells() -> None
 
 def test_checks_name_columns_that_are_there() -> None:
     offered_beside = {"thickness_as_built_mm"}
-    for rule in (POLAR.plating, POLAR.framing):
+    for rule in (POLAR.plating, POLAR.framing, POLAR.grading):
+        assert rule is not None
         known = set(rule.chain.inputs) | set(rule.chain.outputs)
         assert rule.result in known
         for spec in rule.checks:
@@ -120,9 +121,10 @@ def test_the_rule_set_says_what_it_is() -> None:
     assert "polar_iacs_2019" in registry.available()
     assert POLAR.id == "polar_iacs_2019"
     assert POLAR.classes == CLASSES
-    assert [document.short for document in POLAR.documents] == ["UR I1", "UR I2"]
+    assert [document.short for document in POLAR.documents] == ["UR I1", "UR S6", "UR S11", "UR I2"]
     assert {quantity.name for quantity in POLAR.facts} >= {"displacement_upper_kt", "stem_angle_deg"}
-    assert len(POLAR.tables) == 11
+    names = [table.name for table in POLAR.tables]
+    assert {"UR I2 Figure 1", "UR S6 Table 7", *(f"UR I2 Table {number}" for number in range(1, 10))} <= set(names)
     assert POLAR.override_keys == ("overrides.azimuthing_stern_factors", "overrides.bow_form")  # type: ignore[attr-defined]
 
 

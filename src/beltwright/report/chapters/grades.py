@@ -10,18 +10,18 @@ from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
 _SHOWN = (
-    Shown(name="kind", header="member"),
+    Shown(name="kind", width="12", header="member"),
     Shown(name="hull_area", header="area"),
     Shown(name="category", header="category"),
-    Shown(name="material_class", header="class"),
-    Shown(name="position", header="position"),
+    Shown(name="material_class", width="11", header="class"),
+    Shown(name="position", width="18", header="position"),
     Shown(name="id", header="governing"),
     Shown(name="thickness_as_built_mm", header="as built"),
     Shown(name="governing", header="asked for by", width="fill"),
-    Shown(name="standing", header="known from"),
-    Shown(name="grade_demanded", header="demanded"),
+    Shown(name="standing", width="16", header="known from"),
+    Shown(name="grade_demanded", width="18", header="demanded"),
     Shown(name="grade", header="offered"),
-    Shown(name="outcome", header="outcome"),
+    Shown(name="outcome", width="14", header="outcome"),
 )
 
 
