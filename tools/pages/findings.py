@@ -13,6 +13,7 @@ RANGES = {
     "BW4": "Rules and scantlings",
     "BW5": "Weights",
     "BW6": "Report",
+    "BW7": "Submitted drawings",
 }
 MEANING = {
     Severity.NOTE: "shown; there is nothing to do",
