@@ -54,6 +54,6 @@ def test_the_booklet_shows_sections_nodes_and_the_worst_place() -> None:
     places = design.stations.labels("place")[rows].tolist()
     assert {"section aft", "section middle", "section stem"} <= set(places)
     assert int(np.nanargmax(design.stations["ratio"].data)) in rows
-    assert {clause.document.short for clause in girder_clauses(design)} == {"UR I2", "UR S11"}
+    assert {clause.document.short for clause in girder_clauses(design)} >= {"UR I2", "UR S11"}
     assert girder_clauses(None) == []
     assert girder_material(None, {}) is None

@@ -249,7 +249,7 @@ class _Plain:
             case ast.Constant(value=value):
                 return self.constant(value)
             case ast.Name(id=name):
-                return self.names.get(name, name)
+                return self.names.get(name, self.unnamed(name))
             case ast.Compare(left=left, ops=[op], comparators=[right]):
                 return f"{self.render(left, 0)} {self.sign(op)} {self.render(right, 0)}"
             case ast.Call():
@@ -276,6 +276,10 @@ class _Plain:
             case _:
                 text = f"{self.render(left, 1)} - {self.render(right, 2)}"
         return self.bracket(text, strength < outer and not self.closed(op))
+
+    def unnamed(self, name: str) -> str:
+        """Render a name that stands for no number of the calculation, such as a constant of the module."""
+        return name
 
     times = "·"
 
@@ -331,6 +335,9 @@ class _Typst(_Plain):
     """Renders an expression as typst mathematics."""
 
     times = " dot "
+
+    def unnamed(self, name: str) -> str:
+        return f'"{name}"'
 
     def closed(self, op: ast.operator) -> bool:
         return False
