@@ -231,3 +231,15 @@ def test_names_are_printed_as_they_are(
     assert "Merrow [/b] [red]Tarn" in capsys.readouterr().out
     assert run(monkeypatch, "explain", ship_folder, "F180/L5") == ExitCode.MET
     assert "[not confirmed from the printed page]" in capsys.readouterr().out
+
+
+@pytest.mark.slow
+def test_classes_side_by_side(
+    ship_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(monkeypatch, "classes", ship_folder) == ExitCode.MET
+    told = capsys.readouterr().out
+    assert "PC6 *" in told
+    assert f"written to {ship_folder / 'classes'}" in told
+    made = {path.name for path in (ship_folder / "classes").iterdir() if not path.name.startswith(".")}
+    assert made == {"classes.csv", "class_areas.csv", "classes.json", "classes.pdf"}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 from typing import Any
 
@@ -20,6 +20,7 @@ from beltwright.rules.polar_iacs_2016.measures import aft_of_fp, bow_limit, leng
 from beltwright.rules.polar_iacs_2019 import documents as new_documents
 from beltwright.rules.polar_iacs_2019 import i2_1_definitions as i2_1
 from beltwright.rules.polar_iacs_2019.i2_3_3_patch_and_factors import area_factor
+from beltwright.rules.polar_iacs_2019.ruleset import POLAR_2019
 from beltwright.rules.protocol import MemberRule, Override, RuleSet
 from beltwright.rules.registry import differences, editions_for, rule_set
 
@@ -148,6 +149,20 @@ def test_nothing_of_this_edition_counts_as_read() -> None:
     assert OLD.unconfirmed(taken.cells) == taken.cells
     assert EDITION.clause(area_factor).note.endswith("taken over from Rev.4, December 2019, not compared")
     assert EDITION.clause(i2_1.bow_displacement).symbol == "D_bow"
+
+
+def test_the_hull_girder_takes_this_edition_along_the_ship() -> None:
+    assert OLD.girder is not None
+    assert POLAR.girder is not None
+    for chain in (OLD.girder.along, OLD.girder.section.chain):
+        clauses = [step.clause for step in chain.steps if step.clause.document.short == "UR I2"]
+        assert clauses
+        assert all(clause.document is DOCUMENT for clause in clauses)
+    given = {name: column(3.0 if quantity.unit.symbol != "label" else "PC4") for name, quantity in
+             POLAR.girder.along.inputs.items()}  # fmt: skip
+    old, new = OLD.girder.along.run(given), POLAR.girder.along.run(given)
+    assert {name: values.tolist() for name, values in new.items()} == {name: old[name].tolist() for name in new}
+    assert replace(POLAR_2019, girder=None).in_edition("none", EDITION, ()).girder is None
 
 
 def test_only_ur_i2_has_another_edition() -> None:

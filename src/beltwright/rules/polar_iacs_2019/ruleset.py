@@ -92,8 +92,21 @@ class PolarRuleSet:
         for one in fields(self):
             rule = getattr(self, one.name)
             if isinstance(rule, MemberRule):
-                changed[one.name] = replace(rule, chain=edition.chain(rule.chain))
+                changed[one.name] = _member(rule, edition)
+        if self.girder is not None:
+            changed["girder"] = replace(
+                self.girder,
+                along=edition.chain(self.girder.along),
+                section=_member(self.girder.section, edition),
+                plate=_member(self.girder.plate, edition),
+                stiffener=_member(self.girder.stiffener, edition),
+            )
         return replace(self, **changed)
+
+
+def _member(rule: MemberRule, edition: Edition) -> MemberRule:
+    """A member's rule with the clauses of an edition."""
+    return replace(rule, chain=edition.chain(rule.chain))
 
 
 def _own(areas: HullAreas) -> PolarHullAreas:
