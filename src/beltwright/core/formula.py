@@ -22,6 +22,7 @@ from beltwright.core.clause import Clause
 _FUNCTIONS = {
     "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
     "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
+    "sum": "sum",
 }  # fmt: skip
 _LOOK_UPS = ("numbers", "words", "has_value")
 _SILENT = {"radians", "asarray"}
