@@ -35,12 +35,24 @@ IC        3  2 1 0  -1 -2  -3 -4 -5  -6 -7 -8
 none      3  1 0 -1  -2 -3  -4 -5 -6  -7 -8 -8
 """
 ROWS = {
-    words[0].replace("_", " "): [int(word) for word in words[1:]] for line in STANDARD.split("\n") if (words := line.split())
+    words[0].replace("_", " "): [int(word) for word in words[1:]]
+    for line in STANDARD.split("\n")
+    if (words := line.split())
 }
-TYPES = (
-    "ice_free new_ice grey_ice grey_white_ice thin_first_year_1 thin_first_year_2 medium_first_year_under_1m "
-    "medium_first_year thick_first_year second_year light_multi_year heavy_multi_year"
-).split()
+TYPES = [
+    "ice_free",
+    "new_ice",
+    "grey_ice",
+    "grey_white_ice",
+    "thin_first_year_1",
+    "thin_first_year_2",
+    "medium_first_year_under_1m",
+    "medium_first_year",
+    "thick_first_year",
+    "second_year",
+    "light_multi_year",
+    "heavy_multi_year",
+]
 WEAKER = ("PC5", "PC6", "PC7", "IA Super", "IA", "IB", "IC", "none")
 GAIN_IN_DECAY = ("medium_first_year_under_1m", "medium_first_year", "thick_first_year")
 
@@ -58,7 +70,7 @@ def index(state: str, ice_class: str, tenths: dict[str, int]) -> float:
 
 def test_classes_and_ice_types_in_printed_order() -> None:
     assert list(ROWS) == list(tables.CLASSES)
-    assert TYPES == list(tables.ICE_TYPES)
+    assert list(tables.ICE_TYPES) == TYPES
 
 
 @pytest.mark.parametrize("ice_class", ROWS)
@@ -98,7 +110,9 @@ def test_decay_is_never_the_default() -> None:
 def test_the_extremes_of_the_index_fit_eight_bits() -> None:
     """Ten tenths of the worst and the best cell: 10 x -8 = -80 and 10 x 3 = 30, and 40 when planned under escort."""
     ten = np.array([[10]], dtype=np.int8)
-    cells = [float(cell.value) for table in (tables.STANDARD_VALUES, tables.DECAYED_VALUES) for cell in table.cells.values()]
+    cells = [
+        float(cell.value) for table in (tables.STANDARD_VALUES, tables.DECAYED_VALUES) for cell in table.cells.values()
+    ]
     found = [
         risk_index_outcome(concentration_tenths=ten, risk_value=np.array([[worth]], dtype=np.int8))
         for worth in (min(cells), max(cells))

@@ -40,7 +40,7 @@ def elevated_speed(*, ice_class: Label) -> Knots:
 
 
 @DOCUMENT.clause("1.6.4", title="index for planning a voyage", symbol="RIO_plan", status=Status.SECONDARY, table=ESCORT,
-                 reads=({"item": "escort"},), note="not for operation under way: there the index is not changed")  # fmt: skip
+                 reads=({"item": "escort"},), note="not under way: there the index is not changed")  # fmt: skip
 def planning_index(*, risk_index_outcome: Index, escort_planned: Flag) -> Index:
     """Index for planning [-]: 10 more where the voyage is planned under escort (n,). Source: 1.6.4 (an extract)."""
     return np.where(escort_planned, risk_index_outcome + ESCORT.numbers("escort"), risk_index_outcome)
