@@ -1,4 +1,4 @@
-"""The lowest mean daily low temperature: by hand, against a plain loop, with gaps, leap days, seasons, short records."""
+"""The lowest mean daily low temperature: by hand, by a plain loop; gaps, leap days, seasons, short records."""
 
 from __future__ import annotations
 

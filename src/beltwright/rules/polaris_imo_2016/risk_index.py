@@ -41,5 +41,6 @@ def risk_index_outcome(*, concentration_tenths: Tenths, risk_value: Index) -> In
     >>> risk_index_outcome(concentration_tenths=tenths, risk_value=values)
     array([19.])
     """
-    kind = np.result_type(concentration_tenths, risk_value)
-    return np.asarray(np.sum(concentration_tenths * risk_value, axis=0, dtype=kind))
+    return np.asarray(
+        np.sum(concentration_tenths * risk_value, axis=0, dtype=np.result_type(concentration_tenths, risk_value))
+    )
