@@ -1,4 +1,4 @@
-"""Write the demo voyage: ice regimes along an invented route, a few regimes by name, and daily lows of an invented place.
+"""Write the demo voyage: ice regimes along an invented route, a few regimes by name, daily lows of an invented place.
 
 The numbers come from a seed and plain formulas: they are no observation and no climate of anywhere.
 """

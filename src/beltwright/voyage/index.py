@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,7 @@ from beltwright.rules.polaris_imo_2016.risk_index import ice_state, risk_index_o
 from beltwright.rules.polaris_imo_2016.tables import BANDS, CLASSES, ICE_TYPES
 from beltwright.voyage.route import Route, SmallInts
 
-REGIMES_AT_ONCE: Final = 10_000
+REGIMES_AT_ONCE: Final = 5_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,22 +66,27 @@ def least_of_bands() -> tuple[int, int]:
 
 def regime_index(tenths: SmallInts, decay_confirmed: BoolArray, escort_planned: BoolArray) -> SmallInts:
     """Return the index for planning (c, n) of regimes with concentrations (12, n), each adding up to ten tenths."""
-    spread = tenths[:, None, :]
-    index: NDArray[Any] = risk_index_outcome(concentration_tenths=spread, risk_value=risk_values(False)[:, :, None])
+    index = _from_table(tenths, False)
     if decay_confirmed.any():
-        decayed = risk_index_outcome(concentration_tenths=spread, risk_value=risk_values(True)[:, :, None])
-        index = np.where(decay_confirmed, decayed, index)
+        index[:, decay_confirmed] = _from_table(tenths[:, decay_confirmed], True)
     if escort_planned.any():
-        index = planning_index(risk_index_outcome=index, escort_planned=escort_planned)
-    return index.astype(np.int8, copy=False)
+        alone = index[:, escort_planned]
+        index[:, escort_planned] = planning_index(risk_index_outcome=alone, escort_planned=np.array(True))
+    return index
+
+
+def _from_table(tenths: SmallInts, decay_confirmed: bool) -> SmallInts:
+    """The index (c, n) by one of the two tables of risk values, in eight bits as its terms are."""
+    values = risk_values(decay_confirmed)[:, :, None]
+    return risk_index_outcome(concentration_tenths=tenths[:, None, :], risk_value=values)
 
 
 def route_index(route: Route) -> RouteIndex:
     """Return the index of a route for every class, added up by date and by point."""
     high, middle = least_of_bands()
     dates, points = len(route.dates), len(route.points)
-    by_date = _empty(dates)
-    by_point = _empty(points)
+    by_date = _empty(dates, np.int64)
+    by_point = _empty(points, np.int32)  # half the memory to go through; a date adds 80 at most
     for k in range(dates):
         stop = int(route.starts[k + 1])
         for first in range(int(route.starts[k]), stop, REGIMES_AT_ONCE):
@@ -99,7 +104,7 @@ def route_index(route: Route) -> RouteIndex:
     date_regimes = np.diff(route.starts)
     return RouteIndex(
         date_lowest=by_date.lowest,
-        date_total=by_date.total,
+        date_total=by_date.total.astype(np.int64),
         date_bands=_bands(by_date.below, date_regimes),
         date_regimes=date_regimes,
         point_lowest=by_point.lowest,
@@ -114,18 +119,18 @@ class _Sums:
     """Sums under way, by date or by point."""
 
     lowest: SmallInts
-    total: IntArray
-    below: IntArray
+    total: NDArray[np.int32] | IntArray
+    below: NDArray[np.int32] | IntArray
     regimes: IntArray
 
 
-def _empty(size: int) -> _Sums:
+def _empty(size: int, kind: type[np.int32] | type[np.int64]) -> _Sums:
     """Sums of nothing."""
     classes = len(CLASSES)
     return _Sums(
         lowest=np.full((classes, size), 127, dtype=np.int8),
-        total=np.zeros((classes, size), dtype=np.int64),
-        below=np.zeros((2, classes, size), dtype=np.int64),
+        total=np.zeros((classes, size), dtype=kind),
+        below=np.zeros((2, classes, size), dtype=kind),
         regimes=np.zeros(size, dtype=np.int64),
     )
 
@@ -136,6 +141,6 @@ def _points_at(numbers: NDArray[np.int32]) -> slice | NDArray[np.int32]:
     return slice(first, last + 1) if last - first + 1 == len(numbers) else numbers
 
 
-def _bands(below: IntArray, regimes: IntArray) -> IntArray:
+def _bands(below: NDArray[np.int32] | IntArray, regimes: IntArray) -> IntArray:
     """The number of regimes in each band, from the numbers below the high and below the middle one."""
     return np.stack([regimes - below[0], below[0] - below[1], below[1]])

@@ -170,7 +170,8 @@ def _worst(bands: IntArray) -> LabelArray:
     """The operation of the lowest index of each class and group, as a column."""
     counts = operation_counts(bands)
     last = len(OPERATIONS) - 1 - np.argmax(counts[::-1] > 0, axis=0)
-    return np.array(OPERATIONS)[last].ravel()
+    words: LabelArray = np.array(OPERATIONS)[last].ravel()
+    return words
 
 
 def _class_column(groups: int) -> dict[str, Column]:
