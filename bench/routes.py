@@ -5,7 +5,6 @@ Reading the same route from its CSV is timed apart: it is numpy's reader and Pyt
 
 from __future__ import annotations
 
-import sys
 import tempfile
 from pathlib import Path
 from time import perf_counter
@@ -109,4 +108,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()

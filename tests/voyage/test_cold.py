@@ -18,6 +18,10 @@ def written(folder: Path, text: str) -> Path:
     return path
 
 
+def refused(*_: object, **__: object) -> None:
+    raise PermissionError(13, "not for you")
+
+
 def record(years: int, low: float = -5.0, changed: dict[str, float] | None = None, place: str = "") -> list[str]:
     """Rows of every day from 2031 on, some of them changed; NaN leaves the day out."""
     first, last = date(2031, 1, 1), date(2031 + years, 1, 1)
@@ -163,6 +167,11 @@ def test_files_that_are_no_record(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     (tmp_path / "binary.csv").write_bytes(b"\xff\xfe\x00")
     with pytest.raises(InputError, match="is not UTF-8 text"):
         cold_study(tmp_path / "binary.csv")
+    path = written(tmp_path, "date,daily_low_degc\n")
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "read_text", refused)
+        with pytest.raises(InputError, match="lows.csv: cannot be read: not for you"):
+            cold_study(path)
     monkeypatch.setattr(temperature_file, "LARGEST_FILE_BYTES", 10)
     with pytest.raises(InputError, match="is too large"):
         cold_study(written(tmp_path, "date,daily_low_degc\n"))

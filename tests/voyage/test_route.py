@@ -27,6 +27,10 @@ def written(folder: Path, text: str) -> Path:
     return path
 
 
+def refused(*_: object, **__: object) -> None:
+    raise PermissionError(13, "not for you")
+
+
 def random_table(seed: int, dates: int, points: int, missing: float) -> str:
     """A table of random regimes in random order, with random flags and some rows left out."""
     rng = np.random.default_rng(seed)
@@ -67,7 +71,7 @@ def test_sums_of_a_random_route_equal_a_slow_loop(
 ) -> None:
     """Exactly, by date and by point, with gaps; also when a date does not fit into one go, or the file not in one."""
     monkeypatch.setattr(index, "REGIMES_AT_ONCE", at_once)
-    monkeypatch.setattr(regime_file, "LINES_AT_ONCE", 50 * at_once)
+    monkeypatch.setattr(regime_file, "LINES_AT_ONCE", 10 * at_once)
     path = written(tmp_path, random_table(seed, dates=16, points=23, missing=0.1))
     expected = slow(path)
     made = study(path)
@@ -277,6 +281,11 @@ def test_files_that_are_no_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch
     (tmp_path / "late.csv").write_bytes(f"{HEAD}\n".encode() + 20_000 * b"# far from the header\n" + b"\xff\n")
     with pytest.raises(InputError, match="is not UTF-8 text"):
         study(tmp_path / "late.csv")
+    path = written(tmp_path, f"{HEAD}\n")
+    with monkeypatch.context() as patch:
+        patch.setattr(Path, "open", refused)
+        with pytest.raises(InputError, match="route.csv: cannot be read: not for you"):
+            study(path)
     monkeypatch.setattr(regime_file, "LARGEST_FILE_BYTES", 10)
     with pytest.raises(InputError, match="is too large"):
         study(written(tmp_path, f"{HEAD}\n"))

@@ -13,6 +13,7 @@ RANGES = {
     "BW4": "Rules and scantlings",
     "BW5": "Weights",
     "BW6": "Report",
+    "BW8": "Voyage",
 }
 MEANING = {
     Severity.NOTE: "shown; there is nothing to do",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -119,8 +119,8 @@ class _Sums:
     """Sums under way, by date or by point."""
 
     lowest: SmallInts
-    total: NDArray[np.int32] | IntArray
-    below: NDArray[np.int32] | IntArray
+    total: NDArray[Any]
+    below: NDArray[Any]
     regimes: IntArray
 
 
@@ -141,6 +141,6 @@ def _points_at(numbers: NDArray[np.int32]) -> slice | NDArray[np.int32]:
     return slice(first, last + 1) if last - first + 1 == len(numbers) else numbers
 
 
-def _bands(below: NDArray[np.int32] | IntArray, regimes: IntArray) -> IntArray:
+def _bands(below: NDArray[Any], regimes: IntArray) -> IntArray:
     """The number of regimes in each band, from the numbers below the high and below the middle one."""
     return np.stack([regimes - below[0], below[0] - below[1], below[1]])
