@@ -170,7 +170,7 @@ def test_files_that_are_no_record(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
     path = written(tmp_path, "date,daily_low_degc\n")
     with monkeypatch.context() as patch:
         patch.setattr(Path, "read_text", refused)
-        with pytest.raises(InputError, match="lows.csv: cannot be read: not for you"):
+        with pytest.raises(InputError, match="cannot be read: not for you"):
             cold_study(path)
     monkeypatch.setattr(temperature_file, "LARGEST_FILE_BYTES", 10)
     with pytest.raises(InputError, match="is too large"):
