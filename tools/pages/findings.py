@@ -14,6 +14,7 @@ RANGES = {
     "BW5": "Weights",
     "BW6": "Report",
     "BW7": "Submitted drawings",
+    "BW8": "Voyage",
 }
 MEANING = {
     Severity.NOTE: "shown; there is nothing to do",

@@ -23,6 +23,7 @@ _FUNCTIONS = {
     "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
     "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
     "interp": "interpolation",
+    "sum": "sum",
 }  # fmt: skip
 _LOOK_UPS = ("numbers", "words", "has_value")
 _SILENT = {"radians", "asarray"}
