@@ -31,11 +31,9 @@ def flare_angle(*, bow_rake_quarter_deg: Degrees, waterline_angle_quarter_deg: D
     Both angles [deg]; the waterline angle is positive.
     """
     return np.asarray(
-        (
-            np.arctan(np.tan(np.radians(bow_rake_quarter_deg)) / np.sin(np.radians(waterline_angle_quarter_deg)))
-            * 180.0
-            / np.pi
-        )
+        np.arctan(np.tan(np.radians(bow_rake_quarter_deg)) / np.sin(np.radians(waterline_angle_quarter_deg)))
+        * 180.0
+        / np.pi
     )
 
 
@@ -44,11 +42,10 @@ def bow_shape_factor(
     *, bow_rake_quarter_deg: Degrees, flare_angle_deg: Degrees, waterline_angle_quarter_deg: Degrees
 ) -> Ratio:
     """Factor C_mu [-], not less than 0.45. Source: FSICR 2021, 3.2.2 (text)."""
-    return np.maximum(
-        0.15 * np.cos(np.radians(bow_rake_quarter_deg))
-        + np.sin(np.radians(flare_angle_deg)) * np.sin(np.radians(waterline_angle_quarter_deg)),
-        0.45,
+    own: Ratio = 0.15 * np.cos(np.radians(bow_rake_quarter_deg)) + np.sin(np.radians(flare_angle_deg)) * np.sin(
+        np.radians(waterline_angle_quarter_deg)
     )
+    return np.maximum(own, 0.45)
 
 
 @DOCUMENT.clause("3.2.2", title="factor for the flare", symbol="C_psi", status=Status.TEXT)

@@ -36,7 +36,7 @@ def patch_centre(*, upper_height_m: Metres, lowest_patch_m: Metres, part: Ratio)
 @DOCUMENT.clause("4.1", title="shear yield stress", symbol="tau_y", status=Status.TEXT)
 def shear_yield(*, yield_mpa: MPa) -> MPa:
     """Shear stress at yield [MPa]. Source: FSICR 2021, 4.1 (text)."""
-    return yield_mpa / np.sqrt(3.0)
+    return np.asarray(yield_mpa / np.sqrt(3.0))
 
 
 @DOCUMENT.clause("4.1", title="greatest shear stress by beam theory", symbol="tau_max", status=Status.TEXT)
