@@ -51,7 +51,7 @@ def facts(**changed: Any) -> dict[str, np.ndarray]:
             "propeller_diameter_m": 5.0,
             "perpendicular_length_m": 150.0,
             "breadth_m": 25.0,
-            "draught_m": (9.0, 6.0),
+            "draught_m": (9.0, 7.0),
             "bow_length_m": (45.0, 44.0),
             "parallel_length_m": (70.0, 68.0),
             "bow_waterline_area_m2": (500.0, 480.0),

@@ -57,7 +57,12 @@ def test_longitudinal_by_hand(region: str, modulus: float, area: float) -> None:
 
 @pytest.mark.parametrize(
     ("boundary", "m0"),
-    [("top wing tanks", 7.0), ("tank top to one deck", 6.0), ("several decks or stringers", 5.7), ("two decks only", 5.0)],
+    [
+        ("top wing tanks", 7.0),
+        ("tank top to one deck", 6.0),
+        ("several decks or stringers", 5.7),
+        ("two decks only", 5.0),
+    ],
 )
 def test_boundary_conditions(boundary: str, m0: float) -> None:
     assert c4_4_2.boundary_transverse(boundary=column(boundary))[0] == m0
@@ -111,7 +116,10 @@ def test_oblique_frames_take_the_greater_of_each() -> None:
     greater = tuple(max(pair) for pair in zip(across, along, strict=True))
     assert asked(omega_deg=45.0) == greater
     given_ = {"in_scope": column(True), "transverse_holds": column(True), "longitudinal_holds": column(True)}
-    assert c4_4_4.modulus_required(modulus_transverse_cm3=column(9.0), modulus_longitudinal_cm3=column(5.0), **given_)[0] == 9.0
+    assert (
+        c4_4_4.modulus_required(modulus_transverse_cm3=column(9.0), modulus_longitudinal_cm3=column(5.0), **given_)[0]
+        == 9.0
+    )
     assert c4_4_4.shear_area_required(
         shear_area_transverse_cm2=column(3.0), shear_area_longitudinal_cm2=column(7.0), **given_
     )[0] == 7.0  # fmt: skip
@@ -149,21 +157,27 @@ def test_scope(changed: dict[str, Any], inside: bool) -> None:
         assert np.isfinite(numbers).all()
         FRAMING.run(frame(**changed))
     else:
-        assert [bare[n][0] for n in ("section_modulus_required_cm3", "shear_area_required_cm2", "web_thickness_least_mm")] == [math.inf] * 3
+        assert [
+            bare[n][0] for n in ("section_modulus_required_cm3", "shear_area_required_cm2", "web_thickness_least_mm")
+        ] == [math.inf] * 3
         with pytest.raises(ScopeError, match="outside the rule's scope: local frames: row 0: the load is higher"):
             FRAMING.run(frame(**changed))
 
 
 def test_scope_clauses() -> None:
     assert c4_4_3.neighbour_factor(load_height_m=column(0.3), spacing_m=column([0.4, 0.06]))[0] == pytest.approx(0.85)
-    holds = c4_4_3.longitudinal_holds(framing_asked=column([True, True, False]), longitudinal_counts=column([True, False, True]))
+    holds = c4_4_3.longitudinal_holds(
+        framing_asked=column([True, True, False]), longitudinal_counts=column([True, False, True])
+    )
     assert holds.tolist() == [True, False, False]
     found = c4_4_4.framing_in_scope(
         transverse_holds=column([False, True]), load_height_m=column(0.3), span_m=column(0.2),
         longitudinal_holds=column(False), neighbour_factor=column(-1.0), plating_in_scope=column(False),
     )  # fmt: skip
     assert found.tolist() == [True, False]
-    strong = c4_4_4.frame_strengthened(transverse_holds=column([True, False, False]), longitudinal_holds=column([False, True, False]))
+    strong = c4_4_4.frame_strengthened(
+        transverse_holds=column([True, False, False]), longitudinal_holds=column([False, True, False])
+    )
     assert strong.tolist() == [True, True, False]
 
 

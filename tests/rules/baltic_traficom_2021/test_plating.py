@@ -164,7 +164,9 @@ def test_thickness_grows_with_spacing_and_load_and_falls_with_yield(s: float, m:
     assert thickness(**{**given_, "spacing_m": s * m}) >= own - 1e-9
     assert thickness(**{**given_, "yield_mpa": y * m}) <= own + 1e-9
     assert thickness(bow_size_factor=0.48 * m, **given_) >= thickness(bow_size_factor=0.48, **given_) - 1e-9
-    assert thickness(load_area="B", **given_) >= thickness(load_area="M", **given_) >= thickness(load_area="S", **given_)
+    assert (
+        thickness(load_area="B", **given_) >= thickness(load_area="M", **given_) >= thickness(load_area="S", **given_)
+    )
     by_class = [thickness(ice_class=name, **given_) for name in ("IC", "IB", "IA", "IA Super")]
     assert by_class == sorted(by_class)
 

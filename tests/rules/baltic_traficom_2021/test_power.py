@@ -261,11 +261,24 @@ def test_annex_limits() -> None:
     ("changed", "message"),
     [
         ({"power_basis": "3.2.3"}, "ship: power_basis: no such clause; found 3.2.3; allowed: 3.2.2, 3.2.4, Annex II"),
-        ({"draught_m": 9.0}, "ship: draught_m: one value at each ice waterline; found 1; allowed: 2 values: upper, lower"),
-        ({"draught_m": (9.0, math.nan)}, "engine output: row 1: draught_m: outside its range; found nan m; allowed: 0.1 to 50"),
-        ({"bow_rake_quarter_deg": (0.0, 30.0)}, "engine output: row 0: bow_rake_quarter_deg: outside its range; found 0 deg; allowed: 0.1 to 90"),
+        ({"draught_m": 9.0},
+         (
+             "ship: draught_m: one value at each ice waterline; found 1; allowed: 2 values: upper, lower"
+         )),
+        ({"draught_m": (9.0, math.nan)},
+         (
+             "engine output: row 1: draught_m: outside its range; found nan m; allowed: 0.1 to 50"
+         )),
+        ({"bow_rake_quarter_deg": (0.0, 30.0)},
+         (
+             "engine output: row 0: bow_rake_quarter_deg: outside its range; found 0 deg; allowed: 0.1 to 90"
+         )),
         ({"propeller_count": "4"}, "FSICR Table 3-1: no such propeller_count; found 4; allowed: 1, 2, 3"),
-        ({"drive": "sail"}, "FSICR Table 3-1: no such drive; found sail; allowed: controllable pitch, electric or hydraulic, fixed pitch"),
+        ({"drive": "sail"},
+         (
+             "FSICR Table 3-1: no such drive; found sail; allowed: controllable pitch, electric or hydraulic,"
+             " fixed pitch"
+         )),
         ({"breadth_m": []}, "ship: breadth_m: is missing; allowed: a value"),
     ],
 )  # fmt: skip

@@ -46,7 +46,13 @@ def test_overlap(ice_class: str, length: float, expected: float) -> None:
 
 def test_borders_differ_from_waterline_to_waterline() -> None:
     # overlap 4.8: bow to 44.8 at z = 4 and to 38.8 at z = 8; midbody to 84.8 and 88.8; level beyond
-    for z, bow, midbody in ((3.0, 44.8, 84.8), (4.0, 44.8, 84.8), (6.0, 41.8, 86.8), (8.0, 38.8, 88.8), (9.0, 38.8, 88.8)):
+    for z, bow, midbody in (
+        (3.0, 44.8, 84.8),
+        (4.0, 44.8, 84.8),
+        (6.0, 41.8, 86.8),
+        (8.0, 38.8, 88.8),
+        (9.0, 38.8, 88.8),
+    ):
         for place, forward, aft in ((bow, "B", "M"), (midbody, "M", "S")):
             assert code(place - 1e-6, 0.0, z=z) == code(place, 0.0, z=z) == forward
             assert code(place + 1e-6, 0.0, z=z) == aft
@@ -111,7 +117,8 @@ def test_fore_foot_clauses() -> None:
 
 @pytest.mark.parametrize(
     ("ice_class", "speed", "asked"),
-    [("IA Super", 18.0, True), ("IA Super", 17.99, False), ("IA", 18.0, True), ("IB", 30.0, False), ("IC", 30.0, False)],
+    [("IA Super", 18.0, True), ("IA Super", 17.99, False), ("IA", 18.0, True), ("IB", 30.0, False),
+     ("IC", 30.0, False)],
 )  # fmt: skip
 def test_upper_bow_ice_belt_by_speed(ice_class: str, speed: float, asked: bool) -> None:
     areas = BALTIC.areas(facts(ice_class=ice_class, service_speed_kn=speed), ())
@@ -248,15 +255,49 @@ def test_traces() -> None:
     ("changed", "message"),
     [
         ({"ice_class": "II"}, "ship: ice_class: no such ice class; found II; allowed: IA Super, IA, IB, IC"),
-        ({"class_rule_length_m": math.nan}, "ship: class_rule_length_m: rule length of the classification society; found nan m; allowed: 1e-09 to 1000"),
-        ({"class_rule_length_m": 0.0}, "ship: class_rule_length_m: rule length of the classification society; found 0 m; allowed: 1e-09 to 1000"),
-        ({"class_rule_length_m": 1001.0}, "ship: class_rule_length_m: rule length of the classification society; found 1001 m; allowed: 1e-09 to 1000"),
-        ({"service_speed_kn": -1.0}, "ship: service_speed_kn: open water service speed; found -1 kn; allowed: 0 to 1000"),
-        ({"fore_perpendicular_aft_of_stem_m": -1001.0}, "ship: fore_perpendicular_aft_of_stem_m: forward perpendicular; found -1001 m; allowed: -1000 to 1000"),
-        ({"side_start_aft_of_stem_m": (40.0, math.inf)}, "ship: side_start_aft_of_stem_m: forward border of the side that is parallel to the centreline; found inf m; allowed: 0 to 1000"),
-        ({"side_end_aft_of_stem_m": 80.0}, "ship: side_end_aft_of_stem_m: one value for each waterline; found 1; allowed: 2 values"),
-        ({"waterline_height_m": (8.0, 8.0)}, "ship: waterline_height_m: the waterlines are not in order; found [8. 8.] m; allowed: upward, each once"),
-        ({"side_end_aft_of_stem_m": (80.0, 33.0)}, "ship: side_end_aft_of_stem_m: the parallel side at 8.000 m ends before it begins; found 33 m; allowed: from 34.000 aft"),
+        ({"class_rule_length_m": math.nan},
+         (
+             "ship: class_rule_length_m: rule length of the classification society; found nan m; allowed: "
+             "1e-09 to 1000"
+         )),
+        ({"class_rule_length_m": 0.0},
+         (
+             "ship: class_rule_length_m: rule length of the classification society; found 0 m; allowed: 1e-09"
+             " to 1000"
+         )),
+        ({"class_rule_length_m": 1001.0},
+         (
+             "ship: class_rule_length_m: rule length of the classification society; found 1001 m; allowed: "
+             "1e-09 to 1000"
+         )),
+        ({"service_speed_kn": -1.0},
+         (
+             "ship: service_speed_kn: open water service speed; found -1 kn; allowed: 0 to 1000"
+         )),
+        ({"fore_perpendicular_aft_of_stem_m": -1001.0},
+         (
+             "ship: fore_perpendicular_aft_of_stem_m: forward perpendicular; found -1001 m; allowed: -1000 to"
+             " 1000"
+         )),
+        ({"side_start_aft_of_stem_m": (40.0, math.inf)},
+         (
+             "ship: side_start_aft_of_stem_m: forward border of the side that is parallel to the centreline; "
+             "found inf m; allowed: 0 to 1000"
+         )),
+        ({"side_end_aft_of_stem_m": 80.0},
+         (
+             "ship: side_end_aft_of_stem_m: one value for each waterline; found 1; allowed: 2 values"
+         )),
+        ({"waterline_height_m": (8.0, 8.0)},
+         (
+             "ship: waterline_height_m: the waterlines are not in order; found [8. 8.] m; allowed: upward, "
+             "each once"
+         )),
+        ({"side_end_aft_of_stem_m": (80.0, 33.0)},
+         (
+             "ship: side_end_aft_of_stem_m: the parallel side at 8.000 m ends before it begins; found 33 m; "
+             "allowed: from 34.000 aft"
+         )),
         ({"main_frame_spacing_m": []}, "ship: main_frame_spacing_m: is missing; allowed: a value"),
     ],
 )  # fmt: skip

@@ -130,12 +130,32 @@ def test_a_lower_addition_needs_a_written_reason() -> None:
 @pytest.mark.parametrize(
     ("changed", "message"),
     [
-        ({"engine_power_kw": math.nan}, "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional sources too; found nan kW; allowed: 50 to 200000"),
-        ({"engine_power_kw": 6.0}, "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional sources too; found 6 kW; allowed: 50 to 200000"),
-        ({"engine_power_kw": 6e6}, "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional sources too; found 6000000 kW; allowed: 50 to 200000"),
+        ({"engine_power_kw": math.nan},
+         (
+             "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional "
+             "sources too; found nan kW; allowed: 50 to 200000"
+         )),
+        ({"engine_power_kw": 6.0},
+         (
+             "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional "
+             "sources too; found 6 kW; allowed: 50 to 200000"
+         )),
+        ({"engine_power_kw": 6e6},
+         (
+             "ship: engine_power_kw: engine output that can be delivered continuously in ice, additional "
+             "sources too; found 6000000 kW; allowed: 50 to 200000"
+         )),
         ({"engine_power_kw": []}, "ship: engine_power_kw: is missing; allowed: a value"),
-        ({"displacement_upper_t": 12.0}, "ship: displacement_upper_t: greatest displacement at the upper ice waterline; found 12 t; allowed: 50 to 1000000"),
-        ({"approved_abrasion_mm": -0.1}, "ship: approved_abrasion_mm: addition approved for an abrasion-resistant coating; 2 without one; found -0.1 mm; allowed: 0 to 10"),
+        ({"displacement_upper_t": 12.0},
+         (
+             "ship: displacement_upper_t: greatest displacement at the upper ice waterline; found 12 t; "
+             "allowed: 50 to 1e+06"
+         )),
+        ({"approved_abrasion_mm": -0.1},
+         (
+             "ship: approved_abrasion_mm: addition approved for an abrasion-resistant coating; 2 without one;"
+             " found -0.1 mm; allowed: 0 to 10"
+         )),
     ],
 )  # fmt: skip
 def test_bad_facts_of_the_load_are_named(changed: dict[str, Any], message: str) -> None:

@@ -37,7 +37,11 @@ def test_stringer_in_the_belt_by_hand(region: str, load: float, modulus: float, 
     z = 0.9 * 1.8 * ph * 3.2**2 / (13.3 * 355.0) * 1e6
     a = math.sqrt(3.0) * 0.9 * 1.8 * 1.2 * ph * 3.2 / 710.0 * 1e4
     assert asked(load_area=AREA[region]) == (pytest.approx(z, rel=1e-12), pytest.approx(a, rel=1e-12))
-    assert (ph, z, a) == (pytest.approx(load, abs=6e-6), pytest.approx(modulus, abs=0.06), pytest.approx(area, abs=0.006))
+    assert (ph, z, a) == (
+        pytest.approx(load, abs=6e-6),
+        pytest.approx(modulus, abs=0.06),
+        pytest.approx(area, abs=0.006),
+    )
 
 
 @pytest.mark.parametrize("region", ["Bow", "Midbody", "Stern"])
@@ -64,7 +68,9 @@ def test_hatch_strips_have_a_lower_floor() -> None:
 
 def test_a_stringer_farther_than_the_next_one_is_out_of_scope() -> None:
     changed = {"in_belt": False, "belt_distance_m": 2.0, "stringer_distance_m": 2.0}
-    with pytest.raises(ScopeError, match=r"ice stringers: row 0: the next ice stringer is not farther .* \(FSICR 4.5.2\)"):
+    with pytest.raises(
+        ScopeError, match=r"ice stringers: row 0: the next ice stringer is not farther .* \(FSICR 4.5.2\)"
+    ):
         asked(**changed)
     bare = STRINGERS.chain.run(stringer(**changed))
     assert bare["section_modulus_required_cm3"][0] == bare["shear_area_required_cm2"][0] == math.inf
