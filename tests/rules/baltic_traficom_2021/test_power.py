@@ -306,8 +306,8 @@ def test_ranges_are_cautions() -> None:
     assert required_power(sample(2)).findings == ()
     notes = required_power(sample(2, propeller_diameter_m=4.0, waterline_angle_quarter_deg=(24.0, 14.0))).findings
     assert [str(note) for note in notes] == [
-        "BW486 caution: engine output: alpha: 14; 15 to 55 deg",
-        "BW486 caution: engine output: D_p/T: 0.444; 0.45 to 0.75 -",
+        "BW516 caution: engine output: alpha: 14; 15 to 55 deg",
+        "BW516 caution: engine output: D_p/T: 0.444; 0.45 to 0.75 -",
     ]
 
 

@@ -86,11 +86,11 @@ def test_nothing_to_say_of_a_plain_ship() -> None:
 @pytest.mark.parametrize(
     ("changed", "note"),
     [
-        ({"class_rule_length_m": 150.5}, "BW480 note: regions: 6 m for a rule length of 150.50 m"),
-        ({"side_end_aft_of_stem_m": (80.0, 34.0)}, "BW481 caution: regions: 1 of 2 waterlines"),
-        ({"service_speed_kn": 18.5}, "BW482 note: upper bow ice belt: service speed 18.5 kn, 18 kn or more"),
-        ({"ice_class": "IA Super", "floor_top_height_m": 0.0}, "BW483 caution: bow: floor_top_height_m is 0"),
-        ({"azimuthing_propulsion": True}, "BW488 caution: stern: 4.8"),
+        ({"class_rule_length_m": 150.5}, "BW510 note: regions: 6 m for a rule length of 150.50 m"),
+        ({"side_end_aft_of_stem_m": (80.0, 34.0)}, "BW511 caution: regions: 1 of 2 waterlines"),
+        ({"service_speed_kn": 18.5}, "BW512 note: upper bow ice belt: service speed 18.5 kn, 18 kn or more"),
+        ({"ice_class": "IA Super", "floor_top_height_m": 0.0}, "BW513 caution: bow: floor_top_height_m is 0"),
+        ({"azimuthing_propulsion": True}, "BW518 caution: stern: 4.8"),
     ],
 )
 def test_findings_of_the_loads(changed: dict[str, Any], note: str) -> None:
@@ -122,7 +122,7 @@ def test_a_lower_addition_needs_a_written_reason() -> None:
             design((useless,), approved_abrasion_mm=1.0)
     found = design((REASON,), approved_abrasion_mm=1.0)
     assert found.columns["approved_abrasion_mm"].tolist() == [1.0]
-    assert told(found) == ["BW484 caution: overrides.abrasion_addition: 1 mm; reason: coating approved, letter 12"]
+    assert told(found) == ["BW514 caution: overrides.abrasion_addition: 1 mm; reason: coating approved, letter 12"]
     assert told(design(approved_abrasion_mm=2.5)) == []
     assert BALTIC.override_keys == (ABRASION_KEY,)
 
@@ -195,7 +195,7 @@ def test_checks_of_the_ship() -> None:
 
 @pytest.mark.parametrize(
     ("name", "number", "code"),
-    [("engine_power_kw", 0, "BW485"), ("forward_draught_lower_m", 1, "BW487"), ("propeller_clearance_m", 2, "BW490")],
+    [("engine_power_kw", 0, "BW515"), ("forward_draught_lower_m", 1, "BW517"), ("propeller_clearance_m", 2, "BW520")],
 )
 def test_both_sides_of_each_check(name: str, number: int, code: str) -> None:
     least = BALTIC.ship_checks(facts()).checks[number].required
@@ -204,13 +204,13 @@ def test_both_sides_of_each_check(name: str, number: int, code: str) -> None:
         assert found.checks[number].ok is ok
         assert [note.kind.code for note in found.findings] == ([] if ok else [code])
     if number == 1:
-        assert str(found.findings[0]) == "BW487 caution: forward draught in ice: 3.20 m of 3.20 m (FSICR 2.2)"
+        assert str(found.findings[0]) == "BW517 caution: forward draught in ice: 3.20 m of 3.20 m (FSICR 2.2)"
 
 
 @pytest.mark.parametrize("count", ["2", "3"])
 def test_side_propellers_are_named(count: str) -> None:
     found = BALTIC.ship_checks(facts(propeller_count=count))
-    assert [str(note) for note in found.findings] == [f"BW489 caution: stern: {count} propellers"]
+    assert [str(note) for note in found.findings] == [f"BW519 caution: stern: {count} propellers"]
 
 
 def test_annex_ii_reads_no_propeller_table_yet_the_count_is_checked() -> None:
