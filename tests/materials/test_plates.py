@@ -211,5 +211,5 @@ def test_minus_tolerance_of_nominal_thicknesses() -> None:
     accepted = minus_tolerance_mm([24.9, math.nan], UnderTolerance.ACCEPTED)
     assert accepted[0] == 0.0
     assert math.isnan(accepted[1])
-    with pytest.raises(InputError, match="no tolerance for this nominal thickness; found 2.9 mm"):
+    with pytest.raises(InputError, match=r"no tolerance for this nominal thickness; found 2\.9 mm"):
         minus_tolerance_mm([20.0, 2.9], UnderTolerance.ADD_CLASS_B)

@@ -16,7 +16,8 @@ from beltwright.core.units import FloatArray
 class Trace:
     """A line of structure on the shell: ``points`` (k, 3) [m], ``expansion`` (k, 2) = x, girth [m].
 
-    ``normals`` (k, 3) are unit outward normals of the shell there. ``kind`` is a level's kind, a member's role or "bulkhead"; ``frame`` is its frame number, or None for a level.
+    ``normals`` (k, 3) are unit outward normals of the shell there. ``kind`` is a level's kind, a member's role or
+    "bulkhead"; ``frame`` is its frame number, or None for a level.
     """
 
     name: str

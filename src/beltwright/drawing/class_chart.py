@@ -109,9 +109,7 @@ def _points(bars: Sequence[ClassBar], places: Sequence[float], axis: _Axis) -> l
         None if bar.thickness_mm is None else (x, axis.at(bar.thickness_mm))
         for bar, x in zip(bars, places, strict=True)
     ]
-    found: list[Element] = [
-        line(Layer.ANGLE, one, other) for one, other in pairwise(at) if one and other
-    ]
+    found: list[Element] = [line(Layer.ANGLE, one, other) for one, other in pairwise(at) if one and other]
     for bar, point in zip(bars, at, strict=True):
         if point is not None:
             found.append(Dot(layer=Layer.ANGLE, centre=point, radius_mm=0.8))

@@ -25,8 +25,8 @@ from beltwright.core.chain import Chain, Columns, Quantity, Trace
 from beltwright.core.clause import Document
 from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.findings import Finding
-from beltwright.core.provenance import Status
 from beltwright.core.outcome import NotApplicable
+from beltwright.core.provenance import Status
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
 
@@ -244,7 +244,7 @@ class MemberRule:
             limit.check(self.name, columns, names)
 
     def values(self, columns: Columns, names: LabelArray | None = None) -> dict[str, NDArray[Any]]:
-        """Run the chain with its inputs checked; rows beyond a guard are left in, with the infinite demand they have."""
+        """Run the chain with its inputs checked; rows beyond a guard stay, with the infinite demand they have."""
         self.check_inputs(columns, names)
         return self.chain.run(columns)
 

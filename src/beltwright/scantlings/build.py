@@ -39,9 +39,9 @@ from beltwright.scantlings.choose import Places
 from beltwright.scantlings.design import Design, GradeRun, HullMeasures
 from beltwright.scantlings.frame_ends import report_frame_ends
 from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
-from beltwright.scantlings.grades import design_grades
 from beltwright.scantlings.girder import bow_exponent_override, design_girder
 from beltwright.scantlings.girder_given import check_girder
+from beltwright.scantlings.grades import design_grades
 from beltwright.scantlings.measure import (
     ShipFacts,
     angle_columns,

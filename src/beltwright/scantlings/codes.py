@@ -153,8 +153,8 @@ SUPPORTS_OPEN = register(
     "BW480",
     Severity.CAUTION,
     "Web frames or stringers are open",
-    "Give their scantlings under web_frames and stringers; calculate them with the load cases of direct_calculation.csv "
-    "and give the stresses and the calculation's name there. What is open is not met.",
+    "Give their scantlings under web_frames and stringers; calculate them with the load cases of "
+    "direct_calculation.csv and give the stresses and the calculation's name there. What is open is not met.",
 )
 CHECKLIST_OPEN = register(
     "BW481",

@@ -90,8 +90,8 @@ class HullFile(Part):
     depth_m: Annotated[float, Field(ge=1.0, le=60.0)] = Field(description="moulded depth to the main deck at side")
     length_between_perpendiculars_m: Annotated[float, Field(ge=10.0, le=500.0)] | None = Field(
         default=None,
-        description="places the forward perpendicular, from which some rule editions measure; where not given they take "
-        "the fore side of the stem at the upper ice waterline",
+        description="places the forward perpendicular, from which some rule editions measure; where not given they "
+        "take the fore side of the stem at the upper ice waterline",
     )
     stem_rounding_m: Annotated[float, Field(ge=0.0, le=5.0)] = Field(
         default=0.0,

@@ -356,5 +356,5 @@ def test_a_limit_names_the_member_where_it_knows_the_names() -> None:
     for values, called in (([1.0, np.nan], "F2/L1"), ([0.5, 2.0], "F1/L1"), ([2.5], "all of them")):
         with pytest.raises(InputError, match=f"^plate: {called}: c: outside its range; found "):
             limit.check("plate", {"c": np.array(values)}, names)
-    with pytest.raises(InputError, match="^plate: row 1: c: outside its range; found nan m; allowed: 1 to 2"):
+    with pytest.raises(InputError, match=r"^plate: row 1: c: outside its range; found nan m; allowed: 1 to 2"):
         limit.check("plate", {"c": np.array([1.0, np.nan])})

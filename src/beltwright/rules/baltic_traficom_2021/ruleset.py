@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Final
 
 from beltwright.core.chain import Columns, Quantity
 from beltwright.core.clause import Document
@@ -16,7 +17,7 @@ from beltwright.rules.baltic_traficom_2021.hull_areas import BalticHullAreas
 from beltwright.rules.baltic_traficom_2021.members import FRAMING, PLATING, STEM, STRINGERS, WEB_FRAMES
 from beltwright.rules.baltic_traficom_2021.ship_checks import ShipChecks
 from beltwright.rules.baltic_traficom_2021.tables import TABLES
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override, RuleSet
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override
 
 _SHARED = ("ice_class", "bulbous_bow", "azimuthing_propulsion", "waterline_extreme_length_m")
 FACTS = (
@@ -76,4 +77,4 @@ def _own(areas: HullAreas) -> BalticHullAreas:
     return areas
 
 
-RULE_SET: RuleSet = BalticRuleSet()
+RULE_SET: Final = BalticRuleSet()

@@ -15,7 +15,7 @@ from beltwright.rules.polar_iacs_2016.documents import DOCUMENT
 def length_before_limits(
     *, azimuthing_propulsion: Flag, stem_to_rudder_m: Metres, waterline_extreme_length_m: Metres
 ) -> Metres:
-    """Length to the rudder post or stock [m]; a ship without one takes the extreme length, which the limit of 0.97 cuts.
+    """Length to the rudder post or stock [m]; a ship without one takes the extreme length, which the limit 0.97 cuts.
 
     Source: UR I2 Rev.3 and UR S2, recalled.
     """

@@ -78,9 +78,7 @@ class PolarRuleSet:
         """Return those of the given cells that were not read in the document, each once, in the order given."""
         return tuple(dict.fromkeys(cell for cell in used if not cell.status.confirmed))
 
-    def in_edition(
-        self, rule_set_id: str, edition: Edition, differences: Sequence[EditionDifference]
-    ) -> PolarRuleSet:
+    def in_edition(self, rule_set_id: str, edition: Edition, differences: Sequence[EditionDifference]) -> PolarRuleSet:
         """Return this rule set in another edition: its documents, and every member's chain with its clauses."""
         changed: dict[str, Any] = {
             "id": rule_set_id,
