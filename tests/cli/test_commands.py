@@ -140,7 +140,7 @@ def test_the_main_job_writes_every_document(
     results = tmp_path / "elsewhere"
     assert run(monkeypatch, "design", ship_folder, "--results", results) == ExitCode.MET
     shown = capsys.readouterr().out
-    met = "all requirements on plating and local frames met"
+    met = "all requirements met on plating, local frames"
     for word in ("Merrow Tarn", "PC6", "kt", "force", "BIi", met, "written to"):
         assert word in shown
     names = {p.name for p in results.iterdir()}

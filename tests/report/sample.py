@@ -289,6 +289,7 @@ def material() -> Material:
         inputs={"ship": {"name": "Quillan Frostmark"}, "ice": {"ice_class": "PC4"}},
         documents=RULE_SET.documents,
         outcome="not met",
+        checked=("plating", "local frames"),
         result_hash="c0ffee" * 10 + "0123",
         hull_file=ColumnTable(
             "hull file",

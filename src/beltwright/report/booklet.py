@@ -14,7 +14,7 @@ from beltwright.report.standard import standard_chapters
 
 TITLE = "Calculation of ice strengthening"
 OUTCOMES = {
-    "met": "all requirements on plating and local frames met; see the findings for what is open or not checked",
+    "met": "all requirements met; see the findings for what is open or not checked",
     "not met": "requirements not met; see the findings for which, and for what is open or not checked",
 }
 
@@ -61,7 +61,8 @@ def _opening(material: Material, heading: str, outcome: str) -> str:
             ("rules", title.rules),
             ("displacement at the upper ice waterline", f"{title.displacement_kt:.3f} kt"),
             ("rule length", f"{title.length_m:.2f} m"),
-            ("outcome, plating and local frames", outcome or OUTCOMES[material.outcome]),
+            *(() if outcome else (("checked", ", ".join(material.checked)),)),
+            ("outcome of what is checked", outcome or OUTCOMES[material.outcome]),
             ("open", _open_words(material)),
             ("owner", title.owner),
             ("building yard", title.yard),

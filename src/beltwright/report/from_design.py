@@ -46,6 +46,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         documents=design.rules.documents,
         result_hash=result_fingerprint(design, inputs_sha256),
         outcome="met" if design.all_met else "not met",
+        checked=design.checked,
         hull_file=_hull_file(design),
         hydrostatics=_hydrostatics(design),
         side_ends=_side_ends(design),

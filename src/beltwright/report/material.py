@@ -76,6 +76,7 @@ class Material:
     inputs: Mapping[str, Any]
     documents: tuple[Document, ...]
     outcome: str
+    checked: tuple[str, ...]
     result_hash: str
     hull_file: ColumnTable
     hydrostatics: ColumnTable

@@ -58,7 +58,8 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     yield f"findings: {len(cautions)} cautions, {len(findings) - len(cautions)} notes"
     for finding in cautions:
         yield f"  {finding}"
-    yield "all requirements on plating and local frames met" if design.all_met else "REQUIREMENTS NOT MET"
+    checked = ", ".join(design.checked)
+    yield f"all requirements met on {checked}" if design.all_met else f"REQUIREMENTS NOT MET on {checked}"
     yield (
         f"open: {design.open_supports} web frame spans and stringer bays (one side), {design.open_items} clauses of "
         "the checklist"

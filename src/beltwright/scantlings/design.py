@@ -190,6 +190,16 @@ class Design:
         return not failed and all(outcome in ("met", "no ice requirement") for outcome in met)
 
     @property
+    def checked(self) -> tuple[str, ...]:
+        """What ``all_met`` speaks of, in words."""
+        more = (
+            (self.grades is not None, "steel grades"),
+            (self.supports_run is not None, "stability of web frames and stringers"),
+            (self.girder is not None and self.girder.outcome in ("met", "not met"), "hull girder in ice"),
+        )
+        return ("plating", "local frames", *(words for there, words in more if there))
+
+    @property
     def open_supports(self) -> int:
         """The number of web frame spans and stringer bays (one side) that are open: not shown to meet the rules."""
         if self.supports_run is None:
