@@ -55,7 +55,8 @@ def test_tables_and_findings(made: Project) -> None:
     results = made.results
     assert set(results.tables) == {
         "hull areas", "plating", "panels", "frames", "frame spans", "steel weight", "web frames and stringers",
-        "direct calculation", "plated structures", "checklist",
+        "direct calculation", "plated structures", "checklist", "steel grades", "longitudinal strength",
+        "girder buckling",
     }  # fmt: skip
     assert made.tables["plating"] is results.design.plating
     assert results.tables["panels"].rows == results.tables["plating"].rows

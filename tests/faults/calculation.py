@@ -167,7 +167,7 @@ def forgotten_protection(fault: bool) -> object:
 
 def above_ordinary_steel(fault: bool) -> object:
     """Frames of a steel above the ordinary levels."""
-    return ships.redesigned(lambda doc: doc["steel"].update(frame_grade="EH47")) if fault else ships.baseline()
+    return ships.redesigned(lambda doc: doc["steel"].update(frame_grade="EH460")) if fault else ships.baseline()
 
 
 def column_of_another_class(fault: bool) -> object:

@@ -310,9 +310,9 @@ INPUT_FAULTS = (
     Fault(slip="E25", injected="plate given for frames 190 to 195 of an older frame table",
           how="named", sign="BW443", attempt=designed(plates(from_frame=190.0, to_frame=195.0,
                                                              thickness_as_built_mm=30.0))),
-    Fault(slip="E26", injected="rule set of another edition, polar_iacs_2016", how="refused",
+    Fault(slip="E26", injected="rule set of another edition, polar_iacs_2011", how="refused",
           sign="no such rule set", attempt=lambda fault: rule_set(
-              "polar_iacs_2016" if fault else "polar_iacs_2019").id),
+              "polar_iacs_2011" if fault else "polar_iacs_2019").id),
     Fault(slip="E26", injected="contract of 2019 under an edition for contracts from 2021", how="named", sign="BW434",
           attempt=signed(section("ship", contract_date=date(2019, 6, 1)),
                          section("ship", contract_date=date(2023, 6, 1)))),

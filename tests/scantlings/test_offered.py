@@ -458,3 +458,46 @@ def test_the_example_list_is_clean() -> None:
     check = check_offered(project("quillan-frostmark").results.design, parse_submission(text, "submitted.csv"))
     assert [str(one) for one in check.discrepancies] == []
     assert check.clean
+
+
+# Grades against the rule
+
+
+BELOW = "BW735"
+
+
+def everywhere(rows: list[Row], grade: str) -> list[Row]:
+    return [{**row, "grade": grade} for row in rows]
+
+
+def test_a_list_and_a_ship_in_one_weak_grade_are_held_against_the_rule() -> None:
+    """AH36 throughout agrees with a ship.toml in AH36, and still falls short wherever the design's own grades do."""
+    design = ships.redesigned(lambda doc: doc.update(steel={"plate_grade": "AH36", "frame_grade": "AH36"}))
+    assert design.grades is not None
+    rows = everywhere(member_rows(design), "AH36")
+    check = checked(rows, design)
+    kinds = {code for _, code in found(check)}
+    assert kinds == {BELOW}  # no weaker grade than ship.toml's, nothing else invented
+    assert not check.clean
+    wanted = design.grades.labels("outcome")
+    for table, part in ((check.plates, wanted[: design.plating.rows]), (check.frames, wanted[design.plating.rows :])):
+        judged = table["row"].data > 0
+        assert (table.labels("grade_outcome")[judged] == part[judged]).all()
+        assert (table.labels("outcome")[judged & (part == "not met")] == "not met").all()
+        assert set(table.labels("grade_outcome")[~judged]) <= {"not checked"}
+
+
+@pytest.mark.parametrize(("thickness", "told"), [(50.0, False), (50.5, True), (60.0, True)])
+def test_a_plate_above_the_tables_has_no_grade(thickness: float, told: bool) -> None:
+    """The tables end at 50 mm as built: FH36 serves a plate of 50 mm here and none serves one of 50.5 mm."""
+    rows = clean()
+    row = row_of(rows, "plate", member="F20/L3")
+    row |= {"thickness_mm": f"{thickness:g}", "stated_net_mm": "", "grade": "FH36"}
+    check = checked(rows)
+    assert ((line(rows, row), BELOW) in found(check)) == told
+    place = check.plates.labels("id").tolist().index("F20/L3")
+    assert (check.plates.labels("outcome")[place] == "met") == (not told)
+    assert check.plates.labels("governing")[place] == ("steel grade" if told else "thickness")
+    if told:
+        assert check.plates.labels("grade_demanded")[place] == "no grade"
+        assert "no grade" in next(one.message for one in check.discrepancies if one.kind.code == BELOW)

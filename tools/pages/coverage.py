@@ -91,20 +91,20 @@ def not_coded(package: str, document: str) -> list[list[str]]:
     found = []
     for row in rows_not_coded(package):
         if row["document"] == document:
-            tests = ", ".join(f"`{name}`" for name in tests_of_row(row["ref"], row["remark"])) or "none"
+            tests = shown(tests_of_row(package, row["ref"], row["remark"]))
             found.append([row["ref"], row["what"], row["status"], row["remark"], tests])
     return found
 
 
-def tests_of_row(ref: str, remark: str) -> list[str]:
-    """Name the test files that name a clause by its number, or what its remark says handles it.
+def tests_of_row(package: str, ref: str, remark: str) -> list[str]:
+    """Name the test files of a package that name a clause by its number, or what its remark says handles it.
 
     That is a finding (``BW403``) or a name of code (``bow_aft_border``, ``item appendages``) in the remark.
     """
     handlers = set(re.findall(r"BW\d{3}|\w+_\w+", remark)) | set(re.findall(r"\bitem (\w+)", remark))
     number = re.compile(rf"(?<![\w.]){re.escape(ref)}(?![\w(]|\.\d)")
     words, texts = words_of_tests(), texts_of_tests()
-    return [name for name in words if handlers & words[name] or number.search(texts[name])]
+    return [name for name in tests_on(package) if handlers & words[name] or number.search(texts[name])]
 
 
 def printed_tables(package: str, document: Document) -> list[list[str]]:
@@ -131,8 +131,23 @@ def rows_not_coded(package: str) -> list[dict[str, str]]:
 
 
 def tests_of(clause: Clause[Any, Any]) -> list[str]:
-    """Name the test files that name the function."""
-    return [name for name, words in words_of_tests().items() if clause.name in words]
+    """Name the test files of the clause's package that name the function."""
+    package = ".".join(clause.function.__module__.split(".")[:3])
+    words = words_of_tests()
+    return [name for name in tests_on(package) if clause.name in words[name]]
+
+
+def shown(tests: list[str]) -> str:
+    """Give test files in one cell, "none" where there are none."""
+    return ", ".join(f"`tests/{name}`" for name in tests) or "none"
+
+
+@cache
+def tests_on(package: str) -> list[str]:
+    """Name the test files that belong to a rule package: its own, and those outside ``rules`` that name it."""
+    short, words = package.rsplit(".", 1)[-1], words_of_tests()
+    home = f"rules/{short}/"
+    return [name for name in words if name.startswith(home) or (not name.startswith("rules/") and short in words[name])]
 
 
 @cache
@@ -156,7 +171,7 @@ def _place(clause: Clause[Any, Any]) -> tuple[list[tuple[int, str]], int]:
 
 
 def _row(clause: Clause[Any, Any]) -> list[str]:
-    tests = ", ".join(f"`{name}`" for name in tests_of(clause)) or "none"
+    tests = shown(tests_of(clause))
     function = f"`{clause.function.__module__.removeprefix('beltwright.rules.')}.{clause.name}`"
     unit = "" if clause.unit.symbol == "-" else clause.unit.symbol
     return [clause.ref, clause.title, clause.symbol, unit, function, clause.status.value, tests, clause.note]

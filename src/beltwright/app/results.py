@@ -40,7 +40,8 @@ class Results:
 
         ``hull areas``, ``plating`` and ``frames`` (requirements and scantlings), ``panels`` and ``frame spans`` (their
         geometry, row for row), ``web frames and stringers`` and their ``direct calculation`` (load cases handed over),
-        ``plated structures``, ``checklist``, ``steel weight``.
+        ``plated structures``, ``checklist``, ``steel weight``; ``steel grades``, ``longitudinal strength`` and
+        ``girder buckling`` where the rule set has such a chapter.
         """
         design = self.design
         return {
@@ -54,4 +55,10 @@ class Results:
             "plated structures": design.plated,
             "checklist": design.checklist,
             "steel weight": self.weight.table,
+            **({} if design.grades is None else {"steel grades": design.grades}),
+            **(
+                {}
+                if design.girder is None
+                else {"longitudinal strength": design.girder.stations, "girder buckling": design.girder.buckling}
+            ),
         }

@@ -203,7 +203,8 @@ def _table(rows: Sequence[Mapping[str, Any]]) -> ColumnTable:
     columns = {name: _column("label", meaning, [row[name] for row in rows]) for name, meaning in words}
     for name, unit, meaning in numbers:
         data = np.array([row[name] for row in rows], dtype=np.float64)
-        columns[name] = Column(unit=Unit(unit), meaning=meaning, data=data, reason=reason)
+        known = np.where(reason == "", data, np.nan)
+        columns[name] = Column(unit=Unit(unit), meaning=meaning, data=known, reason=reason)
     columns["outcome"] = _column("label", "outcome", [row["outcome"] for row in rows])
     columns["ref"] = _column("label", "clause", [row["ref"] for row in rows])
     return ColumnTable("girder buckling", columns)

@@ -22,6 +22,7 @@ from beltwright.scantlings.build import attached_plate, panel_places, span_place
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.frames import FrameSetting, frame_checker, framing_run
 from beltwright.scantlings.members import MemberRun
+from beltwright.scantlings.offered_grades import with_grades
 from beltwright.scantlings.offered_match import Claims, Discrepancies, Discrepancy, claims_of, owners, without_row
 from beltwright.scantlings.offered_sections import ReadSection, read_sections
 from beltwright.scantlings.offered_stated import Modelled, compare_ship, compare_stated, slipped
@@ -76,6 +77,7 @@ def check_offered(design: Design, submission: Submission) -> OfferedCheck:
     grades = _grades(submission.rows, found, findings)
     plating, plate_rows, plates = _plates(design, submission, grades, found)
     framing, frames = _frames(design, submission, grades, plating, plate_rows, found, findings)
+    plates, frames = with_grades(design, plating, framing, plates, frames, submission.rows, found)
     return OfferedCheck(
         name=submission.name, sha256=submission.sha256, rows=len(submission.rows), plates=plates, frames=frames,
         discrepancies=found.ordered(), findings=tuple(findings), plating=plating, framing=framing,

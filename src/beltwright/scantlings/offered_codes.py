@@ -1,4 +1,4 @@
-"""The kinds of discrepancy between a submitted drawing and the rule or the ship's description, BW710 to BW734."""
+"""The kinds of discrepancy between a submitted drawing and the rule or the ship's description, BW710 to BW735."""
 
 from __future__ import annotations
 
@@ -106,7 +106,8 @@ CONTRADICTING: Final = register(
     "BW726",
     Severity.CAUTION,
     "Two rows give one member different scantlings",
-    "The weaker one is judged. Ask which row holds, and narrow the other one.",
+    "The weaker one counts: its members are judged by it, or stay not judged where it cannot be used. Ask which row "
+    "holds, and narrow the other one.",
 )
 REPEATED: Final = register(
     "BW727",
@@ -152,4 +153,11 @@ BEYOND_FORMULA: Final = register(
     Severity.CAUTION,
     "A plate outside the rule formula",
     "The formula has no value for these proportions, so no thickness meets it; see the panel's explanation.",
+)
+GRADE_BELOW_RULE: Final = register(
+    "BW735",
+    Severity.CAUTION,
+    "A submitted grade is below what the rule demands",
+    "Ask for the tougher grade that the tables name, or for a thinner plate of more yield stress; above the tables no "
+    "grade suffices without the society's consent.",
 )

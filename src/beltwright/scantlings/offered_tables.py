@@ -206,6 +206,12 @@ def frame_table(
     return table.made("offered frames")
 
 
+def judged_here(table: ColumnTable) -> BoolArray:
+    """Return which members (n,) a row of the list is judged for."""
+    outcome = table.labels("outcome")
+    return (table["row"].data > 0) & ~np.isin(outcome, (NO_ROW, NOT_JUDGED, NOT_HERE))
+
+
 def tally(table: ColumnTable) -> dict[str, int]:
     """Return how many members came out which way, the judged ones first."""
     order = (MET, NOT_MET, NOT_JUDGED, NO_ROW, NOT_HERE, NOTHING_ASKED)

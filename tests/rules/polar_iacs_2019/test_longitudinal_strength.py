@@ -68,6 +68,13 @@ def test_force_of_the_wedge_by_hand() -> None:
     assert moment[0] == pytest.approx(222.98, abs=0.01)
 
 
+def test_class_factor_of_every_class() -> None:
+    """Table 1 as recalled, from a list of its own; falls with the class."""
+    factors = i2_13.longitudinal_strength_factor(ice_class=np.array([f"PC{n}" for n in range(1, 8)]))
+    assert factors.tolist() == [7.46, 5.46, 4.17, 3.15, 2.50, 2.37, 1.81]
+    assert (np.diff(factors) < 0.0).all()
+
+
 def test_the_wedge_is_the_blunt_bow_with_exponent_one() -> None:
     # tan(alpha) = (B/2)/L_B, so 2 C B^0 / 2 = tan(alpha)
     for alpha, gamma in ((12.0, 20.0), (30.0, 30.0), (45.0, 60.0)):

@@ -323,6 +323,7 @@ def _results_before_any_change() -> None:
 # What a clause says it reads
 
 
+STAND_IN = {"flag": True, "label": "any"}  # for what a clause takes besides its table's keys; a number is 1
 READERS = [clause for clause in DOCUMENT.clauses.values() if clause.table is not None]
 
 
@@ -350,7 +351,7 @@ def test_a_clause_reads_exactly_the_cells_it_names(clause: Clause[..., Any], mon
         if any(cell.value is None for cell in named):
             continue
         read.clear()
-        given = {p: np.array([keys[p]]) if p in keys else np.array([1.0]) for p in clause.parameters}
+        given = {p: np.array([keys.get(p, STAND_IN.get(unit.symbol, 1.0))]) for p, unit in clause.parameters.items()}
         clause(**given)
         assert read == set(named)
         tried += 1
