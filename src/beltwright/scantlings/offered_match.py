@@ -136,7 +136,7 @@ def owners(
             first, second = claims.rows[other].called, claims.rows[row].called
             weaker = row if strength[row] < strength[other] else other
             told = f"{first} and {second} name {len(shared)} of the same members"
-            told += "" if kind is kinds.REPEATED else f"; {claims.rows[weaker].called} counts"
+            told += "" if kind is kinds.REPEATED else f"; {claims.rows[weaker].called} is judged"
             found.of_row(kind, claims.rows[row], some(ids, shared), told)
             if weaker == row:
                 owner[shared] = row

@@ -108,8 +108,6 @@ _REQUIRED_STEPS: Final = (
     Step(output="in_scope", clause=i2_5.framing_in_scope),
     Step(output="shear_area_required_cm2", clause=i2_5.shear_area_required),
     Step(output="plastic_modulus_required_cm3", clause=i2_5.plastic_modulus_required),
-    Step(output="oblique_utilisation", clause=i2_5.oblique_utilisation),
-    Step(output="lone_utilisation", clause=i2_5.lone_utilisation),
     Step(output="web_slenderness", clause=i2_9.web_slenderness),
     Step(output="web_slenderness_limit", clause=i2_9.web_slenderness_limit),
     Step(output="web_thickness_least_mm", clause=i2_9.web_thickness_least),
@@ -203,19 +201,6 @@ FRAMING: Final = MemberRule(
         "modulus_required_cm3": "plastic_modulus_required_cm3",
         "modulus_offered_cm3": "plastic_modulus_net_cm3",
     },
-    no_value=(
-        FormulaEnd(
-            column="lone_utilisation", most=1.0, output="plastic_modulus_required_cm3",
-            words="no value: shear utilisation (a_1, longitudinal a_4) above 1",
-        ),
-    ),
-    rests_on=(
-        FormulaEnd(
-            column="oblique_utilisation", most=1.0, output="plastic_modulus_required_cm3",
-            words="oblique frames held to the interpolated requirement although the shear utilisation of one of its "
-            "two formulas is above 1 (decision D17)",
-        ),
-    ),
     guards=(
         Guard(
             column="in_scope",
