@@ -133,6 +133,27 @@ def test_a_given_section_that_fails_in_shear_is_an_outcome() -> None:
     )
 
 
+@pytest.mark.parametrize("section", ["FB150x8", "T500x60+200x40"])
+def test_spans_that_rest_on_a_reading_of_the_rule_are_named(section: str) -> None:
+    """Counted a second way, from the two shear areas and the share of each formula: some spans, and none."""
+    design = ships.redesigned(given(zone="side", section=section), given(zone="bottom", section=section))
+    run, count = design.framing_run, len(design.framing_run.rows.member)
+    share, across, along, net = (
+        np.broadcast_to(run.values[name], count)
+        for name in (
+            "transverse_share", "shear_area_transverse_cm2", "shear_area_longitudinal_cm2", "shear_area_net_cm2",
+        )
+    )  # fmt: skip
+    short = (share > 0.0) & (share < 1.0) & ((across > net) | (along > net))
+    told = [f.message for f in design.findings if f.kind.code == "BW463"]
+    assert short.any() == (section == "FB150x8") == bool(told)
+    for message in told:
+        worst = np.maximum(across, along)[short] / net[short]
+        spans = len(set(run.rows.member[short].tolist()))
+        assert message.startswith(f"{spans} of {len(run.members)} spans: oblique frames")
+        assert f"worst {worst.max():.2f} at F" in message
+
+
 def test_a_section_that_meets_everything_is_met() -> None:
     design = ships.redesigned(given(zone="side", section="T600x25+200x25"))
     side = (design.frames.labels("zone") == "side") & asked(design)

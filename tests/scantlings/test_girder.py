@@ -155,9 +155,13 @@ def test_an_exponent_of_the_users_own_is_used_and_named() -> None:
     assert module.bow_exponent_override(ships.ship()) == ()
 
 
-def test_a_loose_fit_is_named(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "LOOSE_SHARE", 0.0)
-    assert codes(made(None)[1]) == ["BW454", "BW450"]
+def test_a_loose_fit_is_named_from_its_share_on(monkeypatch: pytest.MonkeyPatch) -> None:
+    fit = made(None)[0].fit
+    off = abs(fit.worst_m) / (0.5 * fit.breadth_m)
+    monkeypatch.setattr(module, "LOOSE_SHARE", off - 1e-9)
+    assert "BW454" in codes(made(None)[1])
+    monkeypatch.setattr(module, "LOOSE_SHARE", off + 1e-9)
+    assert "BW454" not in codes(made(None)[1])
 
 
 def test_ramming_is_not_considered_with_an_upright_stem() -> None:

@@ -134,6 +134,26 @@ def test_one_frame_by_hand() -> None:
     assert check.frames["ratio"].data[f] >= max(at / aw, zpt / zp) - 1e-12
 
 
+def test_a_frame_short_in_shear_has_no_required_modulus() -> None:
+    """F20/L3 is a transverse frame: with a web of 4 mm net a_1 is above 1, and only the shear area says how far."""
+    rows = clean()
+    row = row_of(rows, "frame", member="F20/L3")
+    row["section"] = "FB150x5"
+    check = checked(rows)
+    f = check.frames.labels("id").tolist().index(row["member"])
+    need, have = (check.frames[f"shear_area_{word}_cm2"].data[f] for word in ("required", "offered"))
+    assert need > have
+    for name in ("modulus_required_cm3", "ratio_plastic_modulus"):
+        column = check.frames[name]
+        assert math.isnan(column.data[f])
+        assert column.reason is not None
+        assert column.reason[f] == "no value: shear utilisation (a_1, longitudinal a_4) above 1"
+    assert check.frames["ratio_shear_area"].data[f] == pytest.approx(need / have)
+    assert check.frames.labels("outcome")[f] == "not met"
+    told = [one.message for one in check.discrepancies if one.kind.code == MODULUS]
+    assert all("required" not in message and "no value" in message for message in told)
+
+
 # ---- planted slips ------------------------------------------------------------------------------------------------
 
 
@@ -364,6 +384,18 @@ def test_rows_on_one_member() -> None:
     assert check.plates["thickness_offered_mm"].data[p] == 8.0
     assert (len(_clean()) + 2, CONTRADICTING) in found(check)
     assert (len(_clean()) + 2, THIN) in found(check)
+
+
+def test_two_rows_of_which_neither_can_be_used() -> None:
+    """Both are told; the message does not say that one of them is judged."""
+    rows = [row for row in clean() if row["kind"] == "frame"]
+    base = {"kind": "plate", "hull_area": "Mi"}
+    pair = [{**base, "thickness_mm": "20", "grade": "XX"}, {**base, "thickness_mm": "25", "grade": "YY"}]
+    check = checked([*rows, *pair])
+    told = [one.message for one in check.discrepancies if one.kind.code == CONTRADICTING]
+    assert told
+    assert all(message.endswith("neither is usable") for message in told)
+    assert "met" not in check.plates.labels("outcome")[check.plates["row"].data > 0]
 
 
 def test_rows_that_name_nothing_or_nobody_here() -> None:

@@ -223,11 +223,31 @@ class Guard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FormulaEnd:
+    """Where a formula ends although its chain goes on: the output ``column`` above ``most``.
+
+    ``output`` is the requirement that comes from the formula, ``words`` say what lies beyond its end.
+    """
+
+    column: str
+    most: float
+    output: str
+    words: str
+
+    def beyond(self, values: Columns, rows: int) -> BoolArray:
+        """Return which of the chain's rows (rows,) lie beyond the end; what is not a number does not."""
+        found: BoolArray = np.broadcast_to(np.asarray(values[self.column], dtype=np.float64) > self.most, rows)
+        return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MemberRule:
     """The requirements on one kind of member: a chain and the checks on its outputs.
 
     ``result`` names the chain's main output (e.g. the required as-built thickness). A chain's ship-level inputs are
     length-1 columns; member inputs are (n,). ``shown`` names the outputs that tables show, by the table's column.
+    Beyond an end of ``no_value`` its output says nothing and another check fails; beyond one of ``rests_on`` the
+    output stands on a reading of the rule, which the engineer is told.
     """
 
     name: str
@@ -237,6 +257,8 @@ class MemberRule:
     limits: tuple[InputLimit, ...] = ()
     guards: tuple[Guard, ...] = ()
     shown: Mapping[str, str] = field(default_factory=dict)
+    no_value: tuple[FormulaEnd, ...] = ()
+    rests_on: tuple[FormulaEnd, ...] = ()
 
     def check_inputs(self, columns: Columns, names: LabelArray | None = None) -> None:
         """Raise InputError for the first row with an input outside its range, NaN included; ``names`` as in a limit."""

@@ -107,6 +107,13 @@ NO_NET_PLATE = register(
     "A frame stands on no net plate",
     "The plate beside it is missing, or thinner than its addition for corrosion and abrasion: give a thicker plate.",
 )
+RESTS_ON_READING = register(
+    "BW463",
+    Severity.CAUTION,
+    "A requirement rests on a reading of the rule that is not confirmed",
+    "The stricter reading would ask for more: agree the one used with class, or raise the scantlings until the value "
+    "named is no longer above its limit. The rule set's decisions give both readings.",
+)
 GIRDER_NOT_GIVEN = register(
     "BW450",
     Severity.CAUTION,

@@ -172,6 +172,7 @@ def framing_run(
         first = ids[rows.member[int(np.argmax(bare))]]
         findings.add(codes.NO_NET_PLATE, "frames", f"{len(np.unique(rows.member[bare]))} spans, first {first}")
     _report(findings, ids, members, ratio, unsupported, source)
+    _tell_readings(rule, rows, out, ids, findings)
     table = _table(frames, areas, touched, places, plates, stock, section, source, groups, rows, rule, out, ratios,
                    governing)  # fmt: skip
     return MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
@@ -329,3 +330,19 @@ def _report(
             codes.REQUIREMENT_NOT_MET, "frames",
             f"{int(failed.sum())} spans; worst {ids[members[worst]]} at {ratio[worst]:.3f} ({source[members[worst]]})",
         )  # fmt: skip
+
+
+def _tell_readings(
+    rule: MemberRule, rows: MemberRows, out: Mapping[str, NDArray[Any]], ids: LabelArray, findings: Findings
+) -> None:
+    """Name how many spans rest on a reading of the rule, by any load that they are held to, and the worst."""
+    for end in rule.rests_on:
+        beyond = end.beyond(out, len(rows.member))
+        if beyond.any():
+            value = np.broadcast_to(out[end.column], len(beyond))
+            worst = int(np.argmax(np.where(beyond, value, -np.inf)))
+            count, asked = len(np.unique(rows.member[beyond])), len(np.unique(rows.member))
+            findings.add(
+                codes.RESTS_ON_READING, "frames",
+                f"{count} of {asked} spans: {end.words}; worst {value[worst]:.2f} at {ids[rows.member[worst]]}",
+            )  # fmt: skip

@@ -106,8 +106,8 @@ CONTRADICTING: Final = register(
     "BW726",
     Severity.CAUTION,
     "Two rows give one member different scantlings",
-    "The weaker one counts: its members are judged by it, or stay not judged where it cannot be used. Ask which row "
-    "holds, and narrow the other one.",
+    "The weaker of those that can be used counts; where neither can, the members stay not judged. Ask which row holds, "
+    "and narrow the other one.",
 )
 REPEATED: Final = register(
     "BW727",

@@ -136,7 +136,10 @@ def owners(
             first, second = claims.rows[other].called, claims.rows[row].called
             weaker = row if strength[row] < strength[other] else other
             told = f"{first} and {second} name {len(shared)} of the same members"
-            told += "" if kind is kinds.REPEATED else f"; {claims.rows[weaker].called} is judged"
+            counts = (
+                f"{claims.rows[weaker].called} counts" if np.isfinite(strength[weaker]).all() else "neither is usable"
+            )
+            told += "" if kind is kinds.REPEATED else f"; {counts}"
             found.of_row(kind, claims.rows[row], some(ids, shared), told)
             if weaker == row:
                 owner[shared] = row

@@ -72,6 +72,9 @@ def frame_failures(
             lacking = f"{100.0 * (have / need - 1.0):+.1f} %" if np.isfinite(have / need) else "no value"
             kind = _kind_of(check.name)
             told = f"{have:.4g} offered, {need:.4g} required"
+            void = _no_value(run, rule, check.required)[worst]
+            if void:
+                told, lacking = f"{have:.4g} offered", str(void)
             if kind is kinds.STABILITY:  # what has to stay below what, whichever of the two the section has
                 told = f"{need:.4g} is above {have:.4g}"
             told = (
@@ -84,6 +87,24 @@ def frame_failures(
 def _row(values: NDArray[Any], row: int) -> float:
     """One row of a column that may serve every row."""
     return float(values[0] if len(values) == 1 else values[row])
+
+
+def _no_value(run: MemberRun, rule: MemberRule, output: str) -> LabelArray:
+    """Why a requirement has no value, for every row that was run (r,); "" where it has one."""
+    count = len(run.rows.member)
+    why = np.full(count, "", dtype=f"<U{max([1, *(len(end.words) for end in rule.no_value)])}")
+    for end in rule.no_value:
+        if end.output == output:
+            why[end.beyond(run.values, count)] = end.words
+    return why
+
+
+def _member_void(run: MemberRun, rule: MemberRule, output: str) -> LabelArray:
+    """The same for every member (n,), by its governing row."""
+    why = _no_value(run, rule, output)
+    found = np.full(run.table.rows, "", dtype=why.dtype)
+    found[run.members] = why[run.governing]
+    return found
 
 
 def _kind_of(check: str) -> FindingCode:
@@ -112,11 +133,14 @@ class _Table:
         why = np.where(self._why != "", self._why, np.where(np.isfinite(data), "", np.where(own == "", "none", own)))
         self._columns[name] = Column(unit=Unit(unit), meaning=meaning, data=data, reason=why.astype(np.str_))
 
-    def of(self, run: ColumnTable, name: str, called: str = "") -> None:
-        """Add a column of numbers of the run, under the same name or another."""
+    def of(self, run: ColumnTable, name: str, called: str = "", void: LabelArray | None = None) -> None:
+        """Add a column of numbers of the run, under the same name or another; none where ``void`` (n,) says why."""
         column = run[name]
-        reason = None if column.reason is None else column.reason
-        self.number(called or name, column.unit.symbol, column.meaning, column.data, reason)
+        data, reason = column.data, column.reason
+        if void is not None and (void != "").any():
+            own = np.full(len(data), "") if reason is None else reason
+            data, reason = np.where(void != "", np.nan, data), np.where(void != "", void, own)
+        self.number(called or name, column.unit.symbol, column.meaning, data, reason)
 
     def made(self, name: str) -> ColumnTable:
         """Return the table."""
@@ -190,12 +214,14 @@ def frame_table(
     table.word("grade", "steel grade judged", told.labels("grade"))
     table.word("plates_from", "whose plates it stands on", np.where(judged, on, ""))
     for name in ("shear_area_required_cm2", "shear_area_offered_cm2", "modulus_required_cm3", "modulus_offered_cm3"):
-        table.of(told, name)
+        table.of(told, name, void=_member_void(run, rule, rule.shown.get(name, "")))
     most = np.full((count, len(rule.checks)), -np.inf)
     np.maximum.at(most, run.rows.member, known_or_infinite(ratios))
     for place, check in enumerate(rule.checks):
         name = f"ratio_{check.name.replace(' ', '_')}"
-        table.number(name, "-", f"required over offered, {check.name}, {check.ref}", most[:, place])
+        void = _member_void(run, rule, check.required)
+        ratio, why_none = np.where(void != "", np.nan, most[:, place]), None if (void == "").all() else void
+        table.number(name, "-", f"required over offered, {check.name}, {check.ref}", ratio, why_none)
     table.of(told, "ratio")
     margin = np.divide(100.0, told["ratio"].data, out=np.full(count, np.nan), where=told["ratio"].data > 0.0) - 100.0
     table.number("margin_percent", "%", "offered over required less one, governing check", margin)

@@ -119,6 +119,8 @@ def test_oblique_frame_counts_the_longitudinal_area_with_its_share_only() -> Non
     assert found["plastic_modulus_required_cm3"][0] == near(0.92 * zt + 0.08 * zl)
     made = checks(found)
     assert made["shear area"].ratio == pytest.approx(0.8114, abs=5e-5)
+    assert found["oblique_utilisation"][0] == near(al / 71.82)  # 1.387: what is met here rests on D17
+    assert found["lone_utilisation"][0] == 0.0
     assert all(check.ok for check in made.values())
 
 
@@ -131,6 +133,7 @@ def test_oblique_frame_counts_the_transverse_area_with_its_share_only() -> None:
     at = 1e4 * 0.5 * 0.7 * 0.4 * 5.6 / 204.835
     al = 1e4 * 4.0 * 0.5 * 0.32625 * 0.8 / 204.835
     assert found["shear_utilisation"][0] == 1.0
+    assert found["oblique_utilisation"][0] == near(at / 35.91)
     assert found["shear_area_required_cm2"][0] == near(0.02 * at + 0.98 * al)
     assert found["shear_area_required_cm2"][0] == pytest.approx(25.740, abs=5e-4)
     # A_p = 106 > 34.2 + 28.5: Z_p = 62.7 x 26.5/20 + 380^2 x 9/2000 + 28.5 x 38.95 = 1842.95 cm3
@@ -163,6 +166,19 @@ def test_a_formula_that_counts_alone_without_a_value_is_a_failed_shear_check(
     assert not shear.ok
     assert shear.ratio == found[area][0] / found["shear_area_net_cm2"][0]
     assert checks(found)["plastic modulus"].ratio > 0.0
+    assert (found["lone_utilisation"][0], found["oblique_utilisation"][0]) == (shear.ratio, 0.0)
+    (end,) = RULE.no_value
+    assert end.beyond(found, 1).tolist() == [True]
+    assert end.output == next(spec.required for spec in RULE.checks if spec.name == "plastic modulus")
+
+
+def test_both_sides_of_the_reading_of_oblique_frames() -> None:
+    # Omega 66, A_L = 99.59 cm2 of 399 w/100: a_4 is above 1 with a web of 24.9 mm (99.35) and below with 25 (99.75)
+    (end,) = RULE.rests_on
+    assert end.beyond(run(omega_deg=66.0, web_net_mm=24.9), 1).tolist() == [True]
+    assert end.beyond(run(omega_deg=66.0, web_net_mm=25.0), 1).tolist() == [False]
+    assert end.beyond(run(omega_deg=70.0, web_net_mm=13.0), 1).tolist() == [False]  # one formula alone
+    assert end.beyond({end.column: np.array([np.nan])}, 2).tolist() == [False, False]
 
 
 def test_slenderness_checks_fail_beyond_their_limits() -> None:

@@ -6,6 +6,7 @@ from beltwright.report.chapters.members import groups, samples
 from beltwright.report.markup import Shown, heading, paragraph
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
+from beltwright.scantlings.codes import RESTS_ON_READING
 
 _SHOWN = (
     Shown(name="hull_area", header="area"),
@@ -33,10 +34,17 @@ def frames(material: Material) -> Written:
             "table of "
             "all frames is in frames.csv."
         ),
+        *(paragraph(line) for line in _readings(material)),
         groups(material, material.frames, _SHOWN),
         samples(material, "frame"),
     ]
     return Written(markup="".join(parts))
+
+
+def _readings(material: Material) -> list[str]:
+    """What the requirements rest on beyond the printed rule, from the findings."""
+    told = [finding for finding in material.findings if finding.kind.code == RESTS_ON_READING.code]
+    return [f"Not confirmed ({finding.kind.code}): {finding.message}." for finding in told]
 
 
 CHAPTERS = (Chapter(id="frames", title="Frames", write=frames),)

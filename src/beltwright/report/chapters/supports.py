@@ -53,6 +53,7 @@ _CASES = (
     Shown(name="patch_width_m", header="width", decimals=2),
     Shown(name="patch_height_m", header="height", decimals=2),
     Shown(name="pressure_mpa", header="pressure", decimals=3),
+    Shown(name="patch_force_mn", header="force", decimals=3),
 )
 _PLATED = (
     Shown(name="id", header="plated structure", width="fill"),
@@ -116,8 +117,8 @@ def _hand_over(material: Material) -> list[str]:
     worst = str(grillages.labels("grillage")[int(np.argmax(grillages["patch_force_mn"].data))])
     rows = np.flatnonzero(cases.labels("grillage") == worst)
     strongest = rows[np.argsort(-cases["patch_force_mn"].data[rows], kind="stable")]
-    shown = np.sort(strongest[:_SHOWN_CASES]).tolist()
-    told = "All" if len(rows) <= _SHOWN_CASES else f"The first {_SHOWN_CASES} of greatest force of {len(rows)}"
+    shown = strongest[:_SHOWN_CASES].tolist()
+    told = f"All {len(rows)}" if len(rows) <= _SHOWN_CASES else f"The {_SHOWN_CASES} of greatest force of {len(rows)}"
     return [
         *parts,
         paragraph(
@@ -126,7 +127,10 @@ def _hand_over(material: Material) -> list[str]:
             "them and close to either end, on stringers over each web frame and midway between."
         ),
         column_table(grillages, _GRILLAGES),
-        paragraph(f"{told} load cases of the grillage {worst}; places are the patch's centre on the shell."),
+        paragraph(
+            f"{told} load cases of the grillage {worst}, greatest force first; "
+            "places are the patch's centre on the shell."
+        ),
         column_table(cases, _CASES, shown, size_pt=6.8),
     ]
 

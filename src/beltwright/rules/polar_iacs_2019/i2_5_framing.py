@@ -168,3 +168,31 @@ def plastic_modulus_required(
 def framing_in_scope(*, transverse_share: Ratio, patch_over_spacing: Ratio) -> Flag:
     """Whether the framing formulas have a value: b/s exceeds 0.3 wherever the longitudinal ones count."""
     return (transverse_share >= 1.0) | (patch_over_spacing > 0.3)
+
+
+@DOCUMENT.clause("I2.5.10", title="greater shear utilisation where both formulas count", symbol="a_both",
+                 status=Status.CHOICE, note="above 1 the modulus rests on the limit of one formula")  # fmt: skip
+def oblique_utilisation(
+    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2,
+    shear_area_net_cm2: Cm2,
+) -> Ratio:  # fmt: skip
+    """Greater of a_1 and a_4 [-] of an oblique frame, before either is taken at 1; 0 where one formula counts alone."""
+    return np.where(
+        (transverse_share > 0.0) & (transverse_share < 1.0),
+        np.maximum(shear_area_transverse_cm2, shear_area_longitudinal_cm2) / shear_area_net_cm2,
+        0.0,
+    )
+
+
+@DOCUMENT.clause("I2.5.10", title="shear utilisation where one formula counts alone", symbol="a_one",
+                 status=Status.CHOICE, note="above 1 the modulus has no value; the shear check fails")  # fmt: skip
+def lone_utilisation(
+    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2,
+    shear_area_net_cm2: Cm2,
+) -> Ratio:  # fmt: skip
+    """The a_1 or a_4 [-] of a frame held to one formula, before it is taken at 1; 0 for an oblique frame."""
+    return np.where(
+        transverse_share >= 1.0,
+        shear_area_transverse_cm2 / shear_area_net_cm2,
+        np.where(transverse_share <= 0.0, shear_area_longitudinal_cm2 / shear_area_net_cm2, 0.0),
+    )

@@ -15,7 +15,7 @@ from beltwright.rules.polar_iacs_2019 import i2_7_longitudinal_frames as i2_7
 from beltwright.rules.polar_iacs_2019 import i2_9_stability as i2_9
 from beltwright.rules.polar_iacs_2019 import i2_11_corrosion as i2_11
 from beltwright.rules.polar_iacs_2019.load_chains import given_by
-from beltwright.rules.protocol import CheckSpec, Guard, InputLimit, MemberRule
+from beltwright.rules.protocol import CheckSpec, FormulaEnd, Guard, InputLimit, MemberRule
 
 _SHIP_INPUTS: Final = [q for q in SHIP if q.name in ("ice_class", "icebreaker", "effective_protection")]
 _LOAD_INPUTS: Final = [
@@ -108,6 +108,8 @@ _REQUIRED_STEPS: Final = (
     Step(output="in_scope", clause=i2_5.framing_in_scope),
     Step(output="shear_area_required_cm2", clause=i2_5.shear_area_required),
     Step(output="plastic_modulus_required_cm3", clause=i2_5.plastic_modulus_required),
+    Step(output="oblique_utilisation", clause=i2_5.oblique_utilisation),
+    Step(output="lone_utilisation", clause=i2_5.lone_utilisation),
     Step(output="web_slenderness", clause=i2_9.web_slenderness),
     Step(output="web_slenderness_limit", clause=i2_9.web_slenderness_limit),
     Step(output="web_thickness_least_mm", clause=i2_9.web_thickness_least),
@@ -201,6 +203,23 @@ FRAMING: Final = MemberRule(
         "modulus_required_cm3": "plastic_modulus_required_cm3",
         "modulus_offered_cm3": "plastic_modulus_net_cm3",
     },
+    no_value=(
+        FormulaEnd(
+            column="lone_utilisation",
+            most=1.0,
+            output="plastic_modulus_required_cm3",
+            words="no value: shear utilisation (a_1, longitudinal a_4) above 1",
+        ),
+    ),
+    rests_on=(
+        FormulaEnd(
+            column="oblique_utilisation",
+            most=1.0,
+            output="plastic_modulus_required_cm3",
+            words="oblique frames held to the interpolated requirement although the shear utilisation of one of its "
+            "two formulas is above 1 (decision D17)",
+        ),
+    ),
     guards=(
         Guard(
             column="in_scope",
