@@ -104,7 +104,9 @@ def tests_of_row(package: str, ref: str, remark: str) -> list[str]:
     handlers = set(re.findall(r"BW\d{3}|\w+_\w+", remark)) | set(re.findall(r"\bitem (\w+)", remark))
     number = re.compile(rf"(?<![\w.]){re.escape(ref)}(?![\w(]|\.\d)")
     words, texts = words_of_tests(), texts_of_tests()
-    return [name for name in tests_on(package) if handlers & words[name] or number.search(texts[name])]
+    everywhere = ref[0].isalpha()  # a bare number would be found in any test
+    searched = list(words) if everywhere else tests_on(package)
+    return [name for name in searched if handlers & words[name] or number.search(texts[name])]
 
 
 def printed_tables(package: str, document: Document) -> list[list[str]]:

@@ -75,6 +75,20 @@ def test_class_factor_of_every_class() -> None:
     assert (np.diff(factors) < 0.0).all()
 
 
+def test_the_parts_of_the_force_by_hand() -> None:
+    """kind: hand. K_h = 0.01 x 2100 = 21; with K_I 1, gamma 90, D K_h 16, CFL 2: 0.534 x 4 x 2 = 4.272."""
+    assert i2_13.waterplane_stiffness(waterplane_upper_m2=column(2100.0))[0] == pytest.approx(21.0, rel=1e-12)
+    found = i2_13.ramming_force(
+        indentation_parameter=column(1.0),
+        stem_angle_deg=column(90.0),
+        displacement_other_kt=column(8.0),
+        waterplane_stiffness_mn_per_m=column(2.0),
+        longitudinal_strength_factor=column(2.0),
+    )
+    assert found[0] == pytest.approx(4.272, rel=1e-12)
+    assert i2_13.flexural_limit_force(flexural_factor=column(13.48))[0] == pytest.approx(16.176, rel=1e-12)
+
+
 def test_the_wedge_is_the_blunt_bow_with_exponent_one() -> None:
     # tan(alpha) = (B/2)/L_B, so 2 C B^0 / 2 = tan(alpha)
     for alpha, gamma in ((12.0, 20.0), (30.0, 30.0), (45.0, 60.0)):
