@@ -59,7 +59,7 @@ def codes(findings: Findings) -> list[str]:
 
 def test_without_a_girder_the_demand_stands_and_stresses_are_not_checked() -> None:
     found, findings = made(None)
-    assert codes(findings) == ["BW450"]
+    assert codes(findings) == ["BW454", "BW450"]  # the small ship's bow is a loose fit
     assert (found.outcome, found.all_met) == ("not checked", True)
     moments = found.stations.values("ice_moment_mnm")
     force = found.result.columns["ice_force_mn"][0]  # type: ignore[union-attr]
@@ -104,8 +104,8 @@ def test_a_weak_girder_is_not_met_and_counts() -> None:
     weak = [{**section, "modulus_deck_m3": 0.02} for section in SECTIONS]
     found, findings = made(doc(sections=weak))
     assert (found.outcome, found.all_met) == ("not met", False)
-    assert codes(findings) == ["BW452", "BW456"]
-    assert "stress at deck: ratio" in str(findings.items[0])
+    assert codes(findings) == ["BW454", "BW452", "BW456"]
+    assert "stress at deck: ratio" in str(findings.items[1])
     assert found.told is not None
     assert found.told["stress_deck_mpa"].value == pytest.approx(float(found.stations["stress_deck_mpa"].data.max()))
 

@@ -19,8 +19,8 @@ from beltwright.scantlings.submitted import parse_submission
 
 THIN, SHEAR, MODULUS, STABILITY, GRADE_UNKNOWN, GRADE_WEAKER = (f"BW{n}" for n in range(710, 716))
 SPACING, SPAN, AREA, REQUIRED, NET, CLASS, EDITION, WATERLINE = (f"BW{n}" for n in range(716, 724))
-NO_ROW, NOT_ON_SHIP, CONTRADICTING, REPEATED, SECTION, UNIT, CELL, NOTHING, NOTE, HOPELESS, BEYOND = (
-    f"BW{n}" for n in range(724, 735)
+NO_ROW, NOT_ON_SHIP, CONTRADICTING, REPEATED, SECTION, UNIT, CELL, NOTHING, NOTE, HOPELESS, BEYOND, BELOW = (
+    f"BW{n}" for n in range(724, 736)
 )
 FRAME_FAILS = {SHEAR, MODULUS, STABILITY}
 
@@ -187,7 +187,7 @@ def section(row: Row, rng: random.Random) -> set[str]:
 
 def grade(row: Row, rng: random.Random) -> set[str]:
     row["grade"] = rng.choice(["DH36", "AH36", "XH36", "steel"])
-    return {GRADE_WEAKER} if row["grade"] in ("DH36", "AH36") else {GRADE_UNKNOWN}
+    return {GRADE_WEAKER, BELOW} if row["grade"] in ("DH36", "AH36") else {GRADE_UNKNOWN}
 
 
 def kind(row: Row, rng: random.Random) -> set[str]:
@@ -493,9 +493,6 @@ def test_the_example_list_is_clean() -> None:
 
 
 # Grades against the rule
-
-
-BELOW = "BW735"
 
 
 def everywhere(rows: list[Row], grade: str) -> list[Row]:

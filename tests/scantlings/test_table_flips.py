@@ -18,6 +18,7 @@ from beltwright.scantlings.fingerprint import result_fingerprint
 INPUTS = "1" * 64
 RULES = rule_set("polar_iacs_2019")
 PLACES = [(table, place) for table in RULES.tables for place in table.cells]
+OTHER_CLASS = {"I": "III", "II": "III", "III": "I", "-": "III"}
 NAMES = [f"{table.name} {' '.join(place)}" for table, place in PLACES]
 
 
@@ -40,7 +41,7 @@ def flipped(table: RuleTable, place: tuple[str, ...], **change: object) -> Itera
 def other_value(cell: Cell) -> float | str:
     """Another number for a cell, or another letter or class; a blank gets a number."""
     if isinstance(cell.value, str):
-        return "F" if cell.value in "ABDE" else "III" if cell.value in ("I", "II", "-") else "A"
+        return OTHER_CLASS.get(cell.value) or ("F" if cell.value in "ABDE" else "A")
     return 0.5 if not isinstance(cell.value, float) else cell.value * 1.02 + 0.001
 
 
