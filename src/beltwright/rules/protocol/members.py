@@ -1,0 +1,142 @@
+"""What is asked of members: chains, the checks on their outputs, and where their formulas end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from beltwright.core.chain import Chain, Columns
+from beltwright.core.errors import InputError, ScopeError
+from beltwright.core.units import BoolArray, LabelArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckSpec:
+    """One check of a member: which column must not exceed which, and the clause that says so.
+
+    Both are columns of the chain, except where ``offered`` names what the caller lays beside it (README of the rule
+    set). ``applies`` names a flag column that says where the check is asked for; empty where it always is. Where it is
+    not asked for, the two columns still compare as met.
+    """
+
+    name: str
+    required: str
+    offered: str
+    ref: str
+    applies: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InputLimit:
+    """The range of a numeric input of a member, ends included; a value outside it, or NaN, is an InputError."""
+
+    column: str
+    unit: str
+    least: float
+    most: float
+
+    def check(self, member: str, columns: Columns, names: LabelArray | None = None) -> None:
+        """Raise InputError for the first row outside the range; ``names`` (n,) are what the rows are called."""
+        values = np.asarray(columns[self.column], dtype=np.float64)
+        inside = (values >= self.least) & (values <= self.most)
+        if inside.all():
+            return
+        row = int(np.flatnonzero(~inside)[0])
+        called = f"row {row}" if names is None else str(names[row]) if len(values) == len(names) else "all of them"
+        raise InputError(
+            f"{member}: {called}: {self.column}",
+            "outside its range",
+            value=float(values[row]),
+            unit=self.unit,
+            allowed=f"{self.least:g} to {self.most:g}",
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guard:
+    """Where a formula ends: a flag output of the chain that must hold in every row."""
+
+    column: str
+    what: str
+    reason: str
+    ref: str
+
+    def check(self, values: Columns) -> None:
+        """Raise ScopeError for the first row where the flag does not hold."""
+        holds = np.asarray(values[self.column], dtype=bool)
+        if not holds.all():
+            row = int(np.flatnonzero(~holds)[0])
+            raise ScopeError(f"{self.what}: row {row}", self.reason, ref=self.ref)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormulaEnd:
+    """Where a formula ends although its chain goes on: the output ``column`` above ``most``.
+
+    ``output`` is the requirement that comes from the formula, ``words`` say what lies beyond its end.
+    """
+
+    column: str
+    most: float
+    output: str
+    words: str
+
+    def beyond(self, values: Columns, rows: int) -> BoolArray:
+        """Return which of the chain's rows (rows,) lie beyond the end; what is not a number does not."""
+        found: BoolArray = np.broadcast_to(np.asarray(values[self.column], dtype=np.float64) > self.most, rows)
+        return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberRule:
+    """The requirements on one kind of member: a chain and the checks on its outputs.
+
+    ``result`` names the chain's main output (e.g. the required as-built thickness). A chain's ship-level inputs are
+    length-1 columns; member inputs are (n,). ``shown`` names the outputs that tables show, by the table's column.
+    Beyond an end of ``no_value`` its output says nothing and another check fails; beyond one of ``rests_on`` the
+    output stands on a reading of the rule, which the engineer is told.
+    """
+
+    name: str
+    chain: Chain
+    checks: tuple[CheckSpec, ...]
+    result: str
+    limits: tuple[InputLimit, ...] = ()
+    guards: tuple[Guard, ...] = ()
+    shown: Mapping[str, str] = field(default_factory=dict)
+    no_value: tuple[FormulaEnd, ...] = ()
+    rests_on: tuple[FormulaEnd, ...] = ()
+
+    def check_inputs(self, columns: Columns, names: LabelArray | None = None) -> None:
+        """Raise InputError for the first row with an input outside its range, NaN included; ``names`` as in a limit."""
+        for limit in self.limits:
+            limit.check(self.name, columns, names)
+
+    def values(self, columns: Columns, names: LabelArray | None = None) -> dict[str, NDArray[Any]]:
+        """Run the chain with its inputs checked; rows beyond a guard stay, with the infinite demand they have."""
+        self.check_inputs(columns, names)
+        return self.chain.run(columns)
+
+    def run(self, columns: Columns) -> dict[str, NDArray[Any]]:
+        """Run the chain with its inputs checked and its ends kept: InputError or ScopeError names the first row."""
+        values = self.values(columns)
+        for guard in self.guards:
+            guard.check(values)
+        return values
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChecklistItem:
+    """A clause without a formula that the designer answers for: its id, clause and what it asks for, in our own words.
+
+    ``classes`` are the ice classes for which it holds; empty for all.
+    """
+
+    id: str
+    ref: str
+    requirement: str
+    classes: tuple[str, ...] = ()
