@@ -32,7 +32,7 @@ test: .venv/.dev ## set up, then lint, types, import rules, docs, every test and
 	@$(MAKE) check
 	@$(MAKE) docs
 	@mkdir -p build/coverage && rm -f build/coverage/data*
-	$(PY) -m pytest -n $(WORKERS) --dist worksteal --cov --cov-report=
+	$(PY) -m pytest -n $(WORKERS) --dist loadfile --cov --cov-report=
 	$(PY) -m coverage report --include='*/rules/*,*/core/*' --fail-under=100
 
 check: .venv/.dev ## format, lint with docstrings, strict types, import rules, generated pages up to date
@@ -43,7 +43,7 @@ check: .venv/.dev ## format, lint with docstrings, strict types, import rules, g
 	$(PY) tools/gen_docs.py --check
 
 fast: .venv/.dev ## the tests that take less than two minutes in all
-	$(PY) -m pytest -n $(WORKERS) --dist worksteal -m "not slow"
+	$(PY) -m pytest -n $(WORKERS) --dist loadfile -m "not slow"
 
 docs: .venv/.dev ## the documentation as a folder of pages, build/site; fails on a broken link
 	NO_MKDOCS_2_WARNING=1 $(PY) -m mkdocs build --strict --quiet --site-dir build/site

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import shutil
 import subprocess
@@ -9,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.app.test_results import ship_folder as small_ship
 
 from beltwright.cli import main as command_line
 from beltwright.cli.progress import TerminalProgress
@@ -36,6 +38,18 @@ def ship_folder(tmp_path: Path, merrow_tarn: Path) -> Path:
     )
     (folder / "ship.toml").write_text(text, encoding="utf-8")
     return folder
+
+
+@pytest.fixture
+def small_folder(tmp_path: Path) -> Path:
+    """Give the folder of the small test ship, where any ship will do."""
+    return small_ship(tmp_path / "ship")
+
+
+def panels(folder: Path, area: str) -> list[str]:
+    """Return the panels of a hull area, from the written results."""
+    with (folder / "results" / "panels.csv").open(encoding="utf-8") as file:
+        return [row["id"] for row in csv.DictReader(file) if row["hull_area"] == area]
 
 
 def edit(folder: Path, old: str, new: str) -> None:
@@ -122,14 +136,14 @@ def test_missing_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys:
 
 @pytest.mark.slow
 def test_a_plate_that_is_too_thin_ends_with_status_one(
-    ship_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    small_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    edit(ship_folder, "[steel]", '[[plates]]\nhull_area = "B"\nthickness_as_built_mm = 10.0\n[steel]')
-    assert run(monkeypatch, "design", ship_folder) == ExitCode.NOT_MET
+    edit(small_folder, "[steel]", '[[plates]]\nhull_area = "B"\nthickness_as_built_mm = 10.0\n\n[steel]')
+    assert run(monkeypatch, "design", small_folder) == ExitCode.NOT_MET
     shown = capsys.readouterr().out
     assert "REQUIREMENTS NOT MET" in shown
-    assert (ship_folder / "results" / "booklet.pdf").stat().st_size > 50_000
-    assert run(monkeypatch, "explain", ship_folder, "F180/L5") == ExitCode.MET
+    assert (small_folder / "results" / "booklet.pdf").stat().st_size > 50_000
+    assert run(monkeypatch, "explain", small_folder, panels(small_folder, "B")[0]) == ExitCode.MET
     assert "NOT met" in capsys.readouterr().out
 
 
@@ -223,13 +237,13 @@ def test_the_package_runs_as_a_module() -> None:
 
 @pytest.mark.slow
 def test_names_are_printed_as_they_are(
-    ship_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    small_folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Brackets in a name are not a markup of ours, and the mark of unconfirmed values is not lost either."""
-    edit(ship_folder, 'name = "Merrow Tarn"', 'name = "Merrow [/b] [red]Tarn"')
-    assert run(monkeypatch, "design", ship_folder) == ExitCode.MET
-    assert "Merrow [/b] [red]Tarn" in capsys.readouterr().out
-    assert run(monkeypatch, "explain", ship_folder, "F180/L5") == ExitCode.MET
+    edit(small_folder, 'name = "Small test ship"', 'name = "Small [/b] [red]ship"')
+    assert run(monkeypatch, "design", small_folder) == ExitCode.MET
+    assert "Small [/b] [red]ship" in capsys.readouterr().out
+    assert run(monkeypatch, "explain", small_folder, panels(small_folder, "B")[0]) == ExitCode.MET
     assert "[not confirmed from the printed page]" in capsys.readouterr().out
 
 
