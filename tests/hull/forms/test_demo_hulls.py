@@ -13,27 +13,36 @@ from beltwright.hull.forms.demo import DEMO_FORMS
 
 SHIPS = tuple(DEMO_FORMS)
 
-# The scenario's own tables (printed): distance from the stem [m], alpha, gamma, beta' [deg].
+# The scenario's own tables (printed): distance from the stem [m], alpha, gamma, beta' [deg]. For Ostvik Larch it gives
+# particulars only; her angles are her form's, and beta' is by hand from tan beta' = tan alpha / tan gamma * cos alpha:
+# 0.5095 / 0.8391 * 0.8910 = 0.5410 -> 28.4;  0.4142 / 1.1106 * 0.9239 = 0.3446 -> 19.0;
+# 0.3153 / 1.4281 * 0.9537 = 0.2106 -> 11.9;  0.2126 / 1.8807 * 0.9781 = 0.1105 -> 6.3.
 TABLE = {
     "quillan-frostmark": ((3.4, 28, 25, 45.2), (10.2, 23, 29, 35.2), (17.0, 17, 35, 22.7), (23.8, 12, 42, 13.0)),
     "merrow-tarn": ((3, 24, 38, 27.5), (9, 20, 45, 18.9), (15, 15, 53, 11.0), (21, 11, 61, 6.0)),
     "merrow-tarn-upright": ((3, 24, 84, 2.4), (9, 20, 80, 3.5), (15, 15, 76, 3.7), (21, 11, 72, 3.5)),
+    "ostvik-larch": ((3, 27, 40, 28.4), (9, 22.5, 48, 19.0), (15, 17.5, 55, 11.9), (21, 12, 62, 6.3)),
 }
 # Length over all, extreme length of the waterline, beam, depth, draught, bow length [m], volume [m3] (printed; the
-# upright bow's length over all and volume are its form's own).
+# upright bow's length over all and volume are its form's own). The 131.0 m over all of Ostvik Larch are over her
+# forecastle; the form ends at the main deck. Her volume is by hand 0.697 * 124.0 * 18.9 * 7.4 = 12088.
 PARTICULARS = {
     "quillan-frostmark": (104.2, 98.0, 21.0, 10.4, 7.60, 27.2, 9384.0),
     "merrow-tarn": (88.0, 82.8, 16.6, 8.0, 5.00, 24.0, 4240.0),
     "merrow-tarn-upright": (None, 82.8, 16.6, 8.0, 5.00, 24.0, None),
+    "ostvik-larch": (None, 124.0, 18.9, 10.4, 7.40, 23.5, 12088.0),
 }
 
+# x of a section on the flat of bottom and side [m].
+AMIDSHIPS = {"quillan-frostmark": 45.0, "merrow-tarn": 45.0, "merrow-tarn-upright": 45.0, "ostvik-larch": 70.0}
 
-@lru_cache(maxsize=3)
+
+@lru_cache(maxsize=4)
 def measured(ship: str) -> Measured:
     return Measured(hull_patches(DEMO_FORMS[ship])[0])
 
 
-@lru_cache(maxsize=3)
+@lru_cache(maxsize=4)
 def volume(ship: str) -> float:
     return measured(ship).volume(draught(ship))
 
@@ -91,6 +100,18 @@ def test_merrow_s_stem_stands_80_3_m_forward_of_the_rudder_stock() -> None:
         assert stem_x(ship) - 1.2 == pytest.approx(80.3, abs=0.001)
 
 
+def test_larch_s_stem_stands_at_the_forward_perpendicular() -> None:
+    assert stem_x("ostvik-larch") == pytest.approx(122.0, abs=0.001)  # length between perpendiculars 122.0
+
+
+def test_larch_s_main_deck_reaches_from_the_raked_transom_to_the_head_of_the_straight_stem() -> None:
+    # hand: deck 3.0 m above the waterline; transom -2.0 - 3.0 * tan 18 = -2.975; the stem goes on straight, at 35.2
+    # degrees by the angles of its stations carried on, to 0.04 m below the deck: 122.0 + 2.96 / tan 35.2 = 126.20
+    x = measured("ostvik-larch").grid[..., 0]
+    assert x.min() == pytest.approx(-2.975, abs=0.001)
+    assert x.max() == pytest.approx(126.20, abs=0.02)
+
+
 def test_quillan_s_parallel_side_begins_within_two_metres_of_the_nominal_place() -> None:
     x = 95.0 - np.linspace(28.0, 36.0, 321)
     y = measured("quillan-frostmark").half_breadth(x, 7.6)
@@ -99,16 +120,18 @@ def test_quillan_s_parallel_side_begins_within_two_metres_of_the_nominal_place()
     assert y[-1] == pytest.approx(10.5, abs=0.0005)
 
 
-@pytest.mark.parametrize("ship", ["quillan-frostmark", "merrow-tarn"])
+@pytest.mark.parametrize("ship", ["quillan-frostmark", "merrow-tarn", "ostvik-larch"])
 def test_volume_is_the_scenario_s(ship: str) -> None:
     # second method: midpoint sums against the solved volume; from 500 to 900 steps they move by less than 0.001 %
     assert volume(ship) == pytest.approx(PARTICULARS[ship][6], rel=2e-4)
 
 
 def test_displacement_in_kilotonnes() -> None:
-    # hand: 9384 * 1.025 / 1000 + 0.050 = 9.669; 4240 * 1.025 / 1000 + 0.025 = 4.371 (printed 9.67 and 4.37)
+    # hand: 9384 * 1.025 / 1000 + 0.050 = 9.669; 4240 * 1.025 / 1000 + 0.025 = 4.371;
+    # 12088 * 1.025 / 1000 + 0.040 = 12.430 (printed 9.67, 4.37 and 12.43)
     assert volume("quillan-frostmark") * 1.025e-3 + 0.050 == pytest.approx(9.67, rel=0.005)
     assert volume("merrow-tarn") * 1.025e-3 + 0.025 == pytest.approx(4.37, rel=0.005)
+    assert volume("ostvik-larch") * 1.025e-3 + 0.040 == pytest.approx(12.43, rel=0.001)
 
 
 def test_quillan_s_other_coefficients_are_near_the_scenario_s() -> None:
@@ -178,7 +201,8 @@ def test_waterlines_wave_nowhere(ship: str) -> None:
 def test_bottom_is_flat_and_the_side_upright_amidships(ship: str) -> None:
     hull = measured(ship)
     half = 0.5 * PARTICULARS[ship][2]
-    section = hull.mesh(np.array([np.interp(45.0, hull.grid[:, 0, 0], hull.u)]), np.linspace(0.0, 1.0, 2001))[0]
+    u = np.interp(AMIDSHIPS[ship], hull.grid[:, 0, 0], hull.u)
+    section = hull.mesh(np.array([u]), np.linspace(0.0, 1.0, 2001))[0]
     inner = section[section[:, 1] < 0.3 * half]
     upper = section[section[:, 2] > draught(ship)]
     assert np.ptp(inner[:, 2]) < 1e-4  # 0.1 mm: the spline's own ripple before the bilge

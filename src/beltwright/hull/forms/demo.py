@@ -72,8 +72,35 @@ MERROW_TARN_UPRIGHT = replace(
     run_angle_deg=13.0,
 )
 
+OSTVIK_LARCH = HullForm(
+    name="Ostvik Larch",
+    stem_x_m=122.0,
+    beam_m=18.9,
+    depth_m=10.4,
+    draught_m=7.4,
+    midship_coefficient=0.975,
+    displaced_volume_m3=12088.0,
+    bow=BowForm(
+        station_aft_of_stem_m=(3.0, 9.0, 15.0, 21.0),
+        waterline_angle_deg=(27.0, 22.5, 17.5, 12.0),
+        buttock_angle_deg=(40.0, 48.0, 55.0, 62.0),
+        length_m=23.5,
+        shoulder_buttock_angle_deg=72.0,
+        forefoot_fraction=0.7,
+        forefoot_lead=1.2,
+    ),
+    stern=SternForm(
+        parallel_side_end_x_m=38.0,
+        transom_x_m=-2.0,
+        transom_half_breadth_m=5.0,
+        fineness=0.85,
+        transom_rake_deg=18.0,
+    ),
+)
+
 DEMO_FORMS = {
     "quillan-frostmark": QUILLAN_FROSTMARK,
     "merrow-tarn": MERROW_TARN,
     "merrow-tarn-upright": MERROW_TARN_UPRIGHT,
+    "ostvik-larch": OSTVIK_LARCH,
 }
