@@ -19,13 +19,8 @@ from beltwright.hull.hydrostatics import Floating
 from beltwright.hull.patch import Patch, RawHull, mapped
 from beltwright.hull.placing import PlacedHull
 from beltwright.rules.registry import rule_set
-from beltwright.scantlings.measure import (
-    angle_columns,
-    check_rule_class,
-    measure_hull,
-    ship_facts,
-    station_angles,
-)
+from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, station_angles
+from beltwright.scantlings.ship_facts import ship_facts
 from beltwright.scantlings.waterlines import ice_waterlines
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.parse import parse_ship
@@ -193,7 +188,7 @@ def rule_length(rudder_x_m: float, origin_shift_m: float = 0.0) -> Callable[[boo
         given = ships.ship(section("propulsion", rudder_stock_x_m=x))
         findings = Findings()
         measures = measure_hull(given, (), ships.placed(faces), findings)
-        facts, _ = ship_facts(given, measures, findings)
+        facts, _ = ship_facts(given, measures, findings, RULES.facts)
         areas = RULES.areas(facts, ())
         angles = angle_columns(station_angles(measures, RULES.stations(areas)))
         return RULES.loads(facts, areas, angles, ())

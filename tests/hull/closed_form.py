@@ -239,3 +239,45 @@ def flared(length: float = 70.0, breadth: float = 14.0, draught: float = 5.0, de
 def all_hulls() -> tuple[AnalyticHull, ...]:
     """Return every hull of this module at its usual size."""
     return (box(), wedge(), wigley(), half_ellipsoid(), flared())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WedgeBarge:
+    """A flat-sided barge with a flared wedge bow and an upright wedge stern; see :func:`wedge_barge`."""
+
+    patches: tuple[SplinePatch, ...]
+    breadth_m: float
+    alpha_deg: float
+    rake_deg: float
+    bow_length_m: float
+    side_end_x_m: float
+    keel_end_x_m: float
+    depth_m: float
+
+    def stem_x_m(self, z: float) -> float:
+        """The fore side of the stem at height z [m from AP]."""
+        return float(self.keel_end_x_m + z / np.tan(np.radians(self.rake_deg)))
+
+
+def wedge_barge(
+    length: float = 60.0, breadth: float = 12.0, depth: float = 8.0, alpha_deg: float = 25.0, beta_deg: float = 35.0,
+    stern_deg: float = 20.0,
+) -> WedgeBarge:  # fmt: skip
+    """Bow y = (x_s(z) - x) tan a with x_s = L + z tan b / tan a, side y = B/2, stern y = x tan s: planes throughout.
+
+    On every waterline the bow is B / (2 tan a) long, its waterplane a triangle of that length and the breadth B; stem
+    and buttocks of the bow rise by tan(rake) = tan a / tan b. The keel ends at x = L, where the flat bottom does.
+    """
+    half, ta, tb = breadth / 2, np.tan(np.radians(alpha_deg)), np.tan(np.radians(beta_deg))
+    bow, shift, run = half / ta, depth * tb / ta, half / np.tan(np.radians(stern_deg))
+    patches = (
+        quad([length - bow, half, 0], [length, 0, 0], [length - bow + shift, half, depth], [length + shift, 0, depth],
+             "bow"),
+        quad([run, half, 0], [length - bow, half, 0], [run, half, depth], [length - bow + shift, half, depth], "side"),
+        quad([0, 0, 0], [run, half, 0], [0, 0, depth], [run, half, depth], "stern"),
+        quad([0, 0, 0], [length, 0, 0], [run, half, 0], [length - bow, half, 0], "bottom"),
+    )  # fmt: skip
+    return WedgeBarge(
+        patches=patches, breadth_m=breadth, alpha_deg=alpha_deg, rake_deg=float(np.degrees(np.arctan(ta / tb))),
+        bow_length_m=float(bow), side_end_x_m=float(run), keel_end_x_m=length, depth_m=depth,
+    )  # fmt: skip

@@ -19,7 +19,8 @@ from beltwright.rules.registry import rule_set
 from beltwright.scantlings.build import design_on
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import explain_panel
-from beltwright.scantlings.measure import measure_hull, shell_of, ship_facts
+from beltwright.scantlings.measure import measure_hull, shell_of
+from beltwright.scantlings.ship_facts import ship_facts
 
 
 def with_column(table: ColumnTable, name: str, rows: list[int], value: float) -> ColumnTable:
@@ -108,7 +109,7 @@ def test_a_hull_without_a_bow_is_refused() -> None:
         )
     )
     measures = measure_hull(given, (), ships.placed(tuple(box().patches)), Findings())
-    facts, _ = ship_facts(given, measures, Findings())
+    facts, _ = ship_facts(given, measures, Findings(), rule_set(given.ice.rules).facts)
     with pytest.raises(InputError, match="waterline angle is 10 degrees; found 0 m"):
         rule_set(given.ice.rules).areas(facts, ())
 

@@ -10,7 +10,7 @@ from tests.scantlings.ships import Document, Edit, measured, redesigned, ship
 from beltwright.core.findings import Findings
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings.edition import check_edition, edition_used
-from beltwright.scantlings.measure import ship_facts
+from beltwright.scantlings.ship_facts import ship_facts
 
 
 def signed(day: date | None) -> Edit:
@@ -63,7 +63,7 @@ def test_an_assumed_forward_perpendicular_is_told_where_it_is_read() -> None:
     check_edition(rule_set("polar_iacs_2016"), given, findings)
     assert [one for one in findings if one.kind.code == "BW437"] == []
     # hand: the stem stands at x 47.5 m, so the perpendicular lies 0.5 m forward of it
-    facts, origins = ship_facts(given, measured(), Findings())
+    facts, origins = ship_facts(given, measured(), Findings(), rule_set("polar_iacs_2016").facts)
     assert facts["fp_forward_of_stem_m"][0] == pytest.approx(0.5, abs=1e-6)
     assert origins["fp_forward_of_stem_m"] == "ship.toml: hull.length_between_perpendiculars_m 48.000 m"
 

@@ -12,7 +12,8 @@ from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
 from beltwright.hull.angles import hull_angles
 from beltwright.rules.facts import FORWARD_PERPENDICULAR, SHIP
-from beltwright.scantlings.measure import angle_columns, check_identities, measure_hull, ship_facts
+from beltwright.scantlings.measure import angle_columns, check_identities, measure_hull
+from beltwright.scantlings.ship_facts import ship_facts
 
 
 def test_facts_against_the_form() -> None:
@@ -31,13 +32,13 @@ def test_facts_against_the_form() -> None:
 
 def test_every_fact_has_its_place_of_birth() -> None:
     """All that the rule set asks for is there, and every number says where it was read."""
-    facts, origins = ship_facts(ships.ship(), ships.measured(), Findings())
+    facts, origins = ship_facts(ships.ship(), ships.measured(), Findings(), (*SHIP, FORWARD_PERPENDICULAR))
     assert set(facts) == set(origins) == {quantity.name for quantity in (*SHIP, FORWARD_PERPENDICULAR)}
     assert all(origins.values())
     assert "x 47.500 m" in origins["stem_to_ap_m"]
     assert "rudder stock" in origins["stem_to_rudder_m"]
     podded = ships.ship(lambda doc: doc["propulsion"].update(kind="azimuthing units"))
-    assert "steering axis" in ship_facts(podded, ships.measured(), Findings())[1]["stem_to_rudder_m"]
+    assert "steering axis" in ship_facts(podded, ships.measured(), Findings(), SHIP)[1]["stem_to_rudder_m"]
 
 
 def test_station_angles_are_the_forms() -> None:

@@ -42,17 +42,11 @@ from beltwright.scantlings.frames import FrameSetting, design_frames, given_grad
 from beltwright.scantlings.girder import bow_exponent_override, design_girder
 from beltwright.scantlings.girder_given import check_girder
 from beltwright.scantlings.grades import design_grades
-from beltwright.scantlings.measure import (
-    ShipFacts,
-    angle_columns,
-    check_rule_class,
-    measure_hull,
-    ship_facts,
-    station_angles,
-)
+from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
 from beltwright.sections.catalogue import cells_used as section_cells
@@ -99,6 +93,7 @@ def check_description(ship: Ship, findings: Findings) -> RuleSet:
     """
     rules = rule_set(ship.ice.rules)
     check_rule_class(rules, ship, findings)
+    check_told(ship, rules.facts)
     for field, grade in (
         ("steel.plate_grade", ship.steel.plate_grade),
         ("steel.frame_grade", ship.steel.frame_grade),
@@ -138,7 +133,7 @@ def design_on(
         if reason is not None
     )
     overrides += bow_exponent_override(ship)
-    facts, origins = ship_facts(ship, measures, findings) if facts_measured is None else facts_measured
+    facts, origins = ship_facts(ship, measures, findings, rules.facts) if facts_measured is None else facts_measured
     areas = rules.areas(facts, overrides)
     stations = station_angles(measures, rules.stations(areas))
     loads = rules.loads(facts, areas, angle_columns(stations), overrides)

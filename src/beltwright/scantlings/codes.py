@@ -28,6 +28,18 @@ ALLOWANCE_LARGE = register(
     "The allowance for shell and appendages is large for this ship",
     "It is stated in tonnes of displacement; shell and appendages usually come to one or two hundredths of the whole.",
 )
+KEEL_ABOVE_BASELINE = register(
+    "BW438",
+    Severity.CAUTION,
+    "The keel line does not lie on the baseline",
+    "The bow profile is taken to leave the keel line where it leaves its lowest height; check the fore foot.",
+)
+SIDE_NOT_READ = register(
+    "BW439",
+    Severity.CAUTION,
+    "The parallel side cannot be read on some level waterlines",
+    "The borders of the regions go on from the waterlines beside them; check them on the expansion.",
+)
 EDITION_AFTER_CONTRACT = register(
     "BW434",
     Severity.CAUTION,

@@ -21,6 +21,7 @@ from beltwright.ship.parts import Position as Position
 from beltwright.ship.parts import Reason as Reason
 from beltwright.ship.parts import Where as Where
 from beltwright.ship.parts import Word as Word
+from beltwright.ship.propulsion import Propulsion as Propulsion
 from beltwright.ship.supports import ChecklistEntry, DirectCalculation, StringerScantlings, WebFrameScantlings
 
 
@@ -91,7 +92,15 @@ class HullFile(Part):
     length_between_perpendiculars_m: Annotated[float, Field(ge=10.0, le=500.0)] | None = Field(
         default=None,
         description="places the forward perpendicular, from which some rule editions measure; where not given they "
-        "take the fore side of the stem at the upper ice waterline",
+        "take the fore side of the stem at the upper ice waterline; the Finnish-Swedish rules ask for it",
+    )
+    class_rule_length_m: Annotated[float, Field(ge=10.0, le=500.0)] | None = Field(
+        default=None,
+        description="rule length by the classification society's own definition; asked by the Finnish-Swedish rules",
+    )
+    floor_top_height_m: Annotated[float, Field(ge=0.0, le=20.0)] | None = Field(
+        default=None,
+        description="height of the top of floors in the bow; where not given, that of the inner bottom in the bow",
     )
     stem_rounding_m: Annotated[float, Field(ge=0.0, le=5.0)] = Field(
         default=0.0,
@@ -107,18 +116,10 @@ class ClassChoice(Part):
     icebreaker: bool = Field(default=False, description="notation for escort and ice management")
     operates_astern: bool = Field(default=False, description="intended to operate astern in ice")
     bulbous_bow: bool = Field(default=False, description="the bow has a bulb")
-
-
-class Propulsion(Part):
-    """Propulsion decides where the rule length ends and how the stern factors are found; it is always asked."""
-
-    kind: Literal["shafts with rudders", "azimuthing units"] = Field(description="kind of propulsion")
-    rudder_stock_x_m: Position = Field(
-        description="x of the rudder stock's centre, or of the steering axis of azimuthing units"
-    )
-    propeller_x_m: Position | None = Field(default=None, description="x of the propeller disc")
-    propeller_top_m: Height | None = Field(
-        default=None, description="height of the blade tips at their top; checked to be submerged"
+    abrasion_addition_mm: Annotated[float, Field(ge=0.0, le=10.0)] = Field(
+        default=2.0,
+        description="addition for abrasion and corrosion of the Finnish-Swedish rules; less than 2, for a coating that "
+        "is approved, needs overrides.abrasion_addition",
     )
 
 
@@ -308,6 +309,9 @@ class Overrides(Part):
     )
     bow_form: Reason | None = Field(
         default=None, description="why the standard bow formula may be used outside its angles"
+    )
+    abrasion_addition: Reason | None = Field(
+        default=None, description="why the addition for abrasion and corrosion may be less, and who approved it"
     )
 
 

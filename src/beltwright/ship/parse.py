@@ -17,7 +17,10 @@ from beltwright.core.errors import InputError
 from beltwright.ship.model import Ship
 
 _PATTERNS = dict.fromkeys(("file", "loading_cases"), "the name of a file in the ship folder, without / or ..")
-_UNITS = {"m": "m", "mm": "mm", "deg": "deg", "t": "t", "m2": "m2", "m3": "m3", "mn": "MN", "mnm": "MNm", "mpa": "MPa"}
+_UNITS = {
+    "m": "m", "mm": "mm", "deg": "deg", "t": "t", "m2": "m2", "m3": "m3", "mn": "MN", "mnm": "MNm", "mpa": "MPa",
+    "kw": "kW", "kn": "kn",
+}  # fmt: skip
 
 
 def parse_ship(document: Mapping[str, Any], where: str = "ship.toml") -> Ship:

@@ -22,7 +22,7 @@ from beltwright.rules.protocol import RuleSet
 from beltwright.scantlings import codes
 from beltwright.scantlings.build import design_on
 from beltwright.scantlings.design import Design, HullMeasures
-from beltwright.scantlings.measure import ShipFacts, ship_facts
+from beltwright.scantlings.ship_facts import ShipFacts, ship_facts
 from beltwright.ship.model import Ship
 from beltwright.weights.steel import SteelWeight, steel_weight
 
@@ -84,7 +84,7 @@ class ClassComparison:
 
 def compare_classes(ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement) -> ClassComparison:
     """Return the ship under every class of its rule set, on a hull that is measured and arranged already."""
-    facts = ship_facts(ship, measures, Findings())
+    facts = ship_facts(ship, measures, Findings(), rules.facts)
     results = tuple(_result(ship, name, rules, measures, arrangement, facts) for name in rules.classes)
     nodes = next((_compared(one.design) for one in results if one.design is not None), {})
     area_codes = _area_codes(results)
