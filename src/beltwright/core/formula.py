@@ -22,6 +22,7 @@ from beltwright.core.clause import Clause
 _FUNCTIONS = {
     "sqrt": "sqrt", "sin": "sin", "cos": "cos", "tan": "tan", "arctan": "arctan", "arccos": "arccos",
     "arcsin": "arcsin", "minimum": "min", "maximum": "max", "abs": "abs", "exp": "exp", "log": "ln", "clip": "clip",
+    "ceil": "ceil",
     "interp": "interpolation",
     "sum": "sum",
 }  # fmt: skip

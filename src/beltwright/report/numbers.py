@@ -12,11 +12,11 @@ NOISE = 1e-12  # what rounding leaves of a zero, e.g. the cosine of 90 degrees
 DASH = "–"
 UNIT_WORDS: Mapping[str, str] = {
     "deg": "°", "m2": "m²", "m3": "m³", "m4": "m⁴", "cm2": "cm²", "cm3": "cm³", "cm4": "cm⁴", "kg/m2": "kg/m²",
-    "C": "°C", "kg/m3": "kg/m³", "t/m3": "t/m³", "-": "", "flag": "", "label": "", "count": "",
+    "cm6": "cm⁶", "C": "°C", "kg/m3": "kg/m³", "t/m3": "t/m³", "-": "", "flag": "", "label": "", "count": "",
 }  # fmt: skip
 DECIMALS: Mapping[str, int] = {
     "m": 3, "mm": 1, "m2": 1, "m3": 1, "cm2": 1, "cm3": 1, "cm4": 1, "MN": 3, "MN/m": 3, "MPa": 3, "kt": 3, "t": 2,
-    "kg/m": 1, "deg": 2, "-": 3,
+    "cm6": 1, "kg/m": 1, "deg": 2, "-": 3,
 }  # fmt: skip
 
 

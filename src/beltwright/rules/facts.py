@@ -177,6 +177,7 @@ GIRDER_PLATE = (
 )
 
 GIRDER_STIFFENER = (
+    *(_BY_NAME[name] for name in ("section_kind", "flange_breadth_mm", "flange_net_mm")),
     _q("compression_mpa", "sigma_a", _MPA, "longitudinal compression in the stiffener"),
     _q("inertia_net_cm4", "I_a", Unit("cm4"), "net moment of inertia with the attached plate"),
     _q("area_net_cm2", "A", Unit("cm2"), "net area with the attached plate"),
@@ -184,6 +185,9 @@ GIRDER_STIFFENER = (
     _q("web_net_mm", "t_w", _MM, "net web thickness"),
     _q("web_height_mm", "h_w", _MM, "web height"),
     _q("yield_mpa", "sigma_F", _MPA, "minimum upper yield stress of the stiffener"),
+    _q("plate_net_mm", "t_p", _MM, "net thickness of the attached plate"),
+    _q("spacing_m", "s", _M, "distance to the next stiffener"),
+    _q("stress_ratio", "psi", Unit("-"), "smallest over largest compression across the attached plate"),
 )
 
 GRADE = (
@@ -197,6 +201,10 @@ GRADE = (
     _q("below_strength_deck_m", "z_deck", _M, "upper edge below the strength deck at side; without limit if none"),
     _q("bottom_shell", "bottom", _FLAG, "the member is part of the bottom shell"),
     _q("bilge", "bilge", _FLAG, "the member is part of the bilge"),
+    _q(
+        "exposed_part", "part", _LABEL, "stem or stern frame, rudder or another appendage; no part of its own for shell"
+    ),
+    _q("stress_concentration", "stress", _FLAG, "plate of a rudder under concentrated stress"),
     _q("declared_category", "declared", _LABEL, "structural category that the user gives, or derived"),
     _q("single_strake_width_m", "w", _M, "declared width of the single strake of lower grade; 0 for none"),
     _q("thickness_as_built_mm", "t", _MM, "as-built thickness, of a frame the thickest of web and flange"),

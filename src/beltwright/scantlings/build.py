@@ -25,6 +25,7 @@ from beltwright.materials.plates import cells_used as plate_cells
 from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings import codes
+from beltwright.scantlings.appendages import check_appendages
 from beltwright.scantlings.area_results import compare_forward, with_results
 from beltwright.scantlings.areas import (
     area_columns,
@@ -106,6 +107,7 @@ def check_description(ship: Ship, findings: Findings) -> RuleSet:
     SectionStock(ship)
     check_support_lines(ship)
     check_girder(ship, findings)
+    check_appendages(ship, findings)
     check_checklist(rules.checklist, ship)
     level_lines(ship, frame_stations(ship.frames))
     return rules

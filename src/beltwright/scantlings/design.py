@@ -105,8 +105,9 @@ class BorderCurve:
 class GradeRun:
     """The steel grades: the table of all members with the rows run, and what it rests on.
 
-    Members are the panels and then the frame spans. ``basis`` are sentences on how their part in the structure was
-    settled. ``distinct`` (d,) are rows that together read every table cell that any row reads.
+    Members are the panels, the frame spans and the plates of appendages, in that order. ``basis`` are sentences on how
+    their part in the structure was settled. ``distinct`` (d,) are rows that together read every table
+    cell that any row reads.
     """
 
     run: MemberRun
@@ -115,7 +116,7 @@ class GradeRun:
 
     @property
     def table(self) -> ColumnTable:
-        """The steel grades, a row per panel and then per frame span."""
+        """The steel grades, a row per panel, frame span and plate of an appendage."""
         return self.run.table
 
     def distinct_values(self) -> dict[str, NDArray[Any]]:
@@ -173,7 +174,7 @@ class Design:
 
     @property
     def grades(self) -> ColumnTable | None:
-        """The steel grades, a row per panel and then per frame span; None where the rule set has no rules on them."""
+        """The steel grades, a row per panel, frame span and plate of an appendage; None without rules on them."""
         return None if self.grades_run is None else self.grades_run.table
 
     @property

@@ -107,6 +107,12 @@ def stiffener_columns(ship: Ship) -> dict[str, NDArray[Any]]:
         "span_m": np.array([s.span_m for s in stiffeners], dtype=np.float64),
         "web_net_mm": net.net_web_thickness_mm,
         "web_height_mm": net.web_height_mm,
+        "flange_breadth_mm": net.flange_breadth_mm,
+        "flange_net_mm": net.net_flange_thickness_mm,
+        "section_kind": net.family,
+        "plate_net_mm": np.array([s.plate_net_mm for s in stiffeners], dtype=np.float64),
+        "spacing_m": np.array([s.spacing_m for s in stiffeners], dtype=np.float64),
+        "stress_ratio": np.ones(len(stiffeners)),
         "yield_mpa": _yields(ship, "stiffeners", stiffeners),
     }
 

@@ -35,6 +35,13 @@ SINGLE_STRAKE_UNUSED = register(
     "The declared single strake is not used",
     "No panel lies wholly in it, or it is wider than the rules allow; levels at its edges would make panels of it.",
 )
+APPENDAGE_NOT_CHECKED = register(
+    "BW496",
+    Severity.NOTE,
+    "The grade of an appendage is not checked",
+    "Give the thickness of a plate (appendages); castings and forgings are settled with class for the temperature of "
+    "service (item castings of the checklist).",
+)
 CATEGORY_NOT_USED = register(
     "BW495",
     Severity.CAUTION,

@@ -12,6 +12,7 @@ from beltwright.arrangement.levels import LevelLine
 from beltwright.arrangement.model import Arrangement
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray, FloatArray
+from beltwright.scantlings.appendages import appendage_words
 from beltwright.scantlings.areas import inclination_deg
 from beltwright.scantlings.design import HullMeasures
 from beltwright.ship.model import LevelKind, Ship
@@ -61,7 +62,7 @@ def grade_places(ship: Ship, measures: HullMeasures, arrangement: Arrangement) -
         below_strength_deck_m=below,
         bottom_shell=bottom,
         bilge=bilge,
-        basis=(basis, *words, *_OTHER),
+        basis=(basis, *words, *_OTHER, appendage_words(ship)),
     )
 
 
@@ -70,10 +71,6 @@ _OTHER = (
     (
         "Frames take the class of framing attached to exposed plating, and no category of their own. A member that "
         "reaches over a level, a hull area or a place along the ship takes the most severe."
-    ),
-    (
-        "Stem, stern frame, rudder, nozzle and other appendages, castings and forgings are not in the arrangement: "
-        "their grades are not here. Properties of castings must suit the temperature of service."
     ),
 )
 

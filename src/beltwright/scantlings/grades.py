@@ -1,8 +1,9 @@
 """The steel grade of every plate and frame: what the rule set demands of it, and whether the grade offered will do.
 
-Members are the panels and then the frame spans of the arrangement. Each is run once for every hull area it touches, and
-the most severe row governs. Thickness is as built: of a frame the thicker of web and flange. What the rule set needs to
-know of a member's part in the structure is derived from levels and shell, and said in words.
+Members are the panels, then the frame spans of the arrangement, then plates of stem, stern frame and appendages. Each
+is run once for every hull area it touches, and the most severe row governs. Thickness is as built: of a frame the
+thicker of web and flange. What the rule set needs to know of a member's part in the structure is derived from levels
+and shell, and said in words.
 """
 
 from __future__ import annotations
@@ -23,14 +24,15 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, U
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import HullAreas, MemberRule
 from beltwright.scantlings import grade_codes
+from beltwright.scantlings.appendages import NO_PART, AppendagePlates, appendage_plates, report_unchecked
 from beltwright.scantlings.choose import Places, speaks_of
 from beltwright.scantlings.design import GradeRun, HullMeasures
 from beltwright.scantlings.grade_cells import Governing, distinct_rows, governing_cells
-from beltwright.scantlings.grade_places import GradePlaces, grade_places
+from beltwright.scantlings.grade_places import grade_places
 from beltwright.scantlings.members import MET, NOT_MET, MemberRows, MemberRun, Sheet, chain_inputs, most_demanding
 from beltwright.ship.model import Ship
 
-PLATE, FRAME = "plate", "frame"
+PLATE, FRAME, APPENDAGE = "plate", "frame", "appendage"
 NO_THICKNESS = "no thickness is known"
 NOT_CHECKED = "not checked"
 NONE_ALLOWED = "none"
@@ -39,9 +41,14 @@ _POSITIONS = {(True, True): "both", (True, False): "exposed", (False, True): "su
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Offered:
-    """What is offered for each member (n,): kind, name, as-built thickness [mm], grade, its letter and strength."""
+    """What is offered for each member (n,): kind, name, as-built thickness [mm], grade, its letter and strength.
+
+    ``part`` and ``stress_concentration`` are those of an appendage.
+    """
 
     kind: LabelArray
+    part: LabelArray
+    stress_concentration: BoolArray
     id: LabelArray
     zone: LabelArray
     touched: LabelArray
@@ -67,11 +74,13 @@ def design_grades(
 
     Raises InputError where a line of ``ship.toml`` names what is not there, or an input is out of its range.
     """
-    offered = _offered(plating, framing)
+    beside = appendage_plates(ship, measures)
+    offered = _offered(plating, framing, beside)
     geometry = grade_places(ship, measures, arrangement)
+    whole = {name: np.concatenate([data, beside.columns[name]]) for name, data in geometry.columns().items()}
     declared = _declared(ship, places, arrangement, len(offered.id), findings)
     rows = _rows(offered)
-    member = _columns(ship, areas, offered, geometry, declared, rows)
+    member = _columns(ship, areas, offered, whole, declared, rows)
     out = rule.values(chain_inputs(rule.chain, ship_columns, member), offered.id[rows.member])
     check = rule.checks[0]
     ratio = utilisation(out[check.required], out[check.offered])
@@ -83,22 +92,27 @@ def design_grades(
     table = _table(offered, rows, out, governing, ratio[governing], cells)
     run = MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
     _report(findings, ship, run, offered, np.asarray(ratio[governing]))
+    report_unchecked(ship, findings)
     return GradeRun(run=run, basis=geometry.basis, distinct=distinct)
 
 
-def _offered(plating: MemberRun, framing: MemberRun) -> _Offered:
-    """What is offered for panels and frames, one after the other."""
+def _offered(plating: MemberRun, framing: MemberRun, beside: AppendagePlates) -> _Offered:
+    """What is offered for panels, frames and appendages, one after the other."""
     plates, frames = plating.table, framing.table
     thickest = np.fmax(frames["web_as_built_mm"].data, frames["flange_as_built_mm"].data)
-    grade = np.concatenate([plates.labels("grade"), frames.labels("grade")])
+    counts = [plates.rows, frames.rows, len(beside.name)]
+    shell, none = plates.rows + frames.rows, np.full(len(beside.name), "")
+    grade = np.concatenate([plates.labels("grade"), frames.labels("grade"), beside.grade])
     names, inverse = np.unique(grade, return_inverse=True)
     steels = [hull_steels().steel(str(name)) for name in names]
     return _Offered(
-        kind=np.repeat(np.array([PLATE, FRAME]), [plates.rows, frames.rows]),
-        id=np.concatenate([plates.labels("id"), frames.labels("id")]),
-        zone=np.concatenate([plates.labels("zone"), frames.labels("zone")]),
-        touched=np.concatenate([plates.labels("touched"), frames.labels("touched")]),
-        thickness_mm=np.concatenate([plates["thickness_as_built_mm"].data, thickest]),
+        kind=np.repeat(np.array([PLATE, FRAME, APPENDAGE]), counts),
+        part=np.concatenate([np.full(shell, NO_PART), beside.part]),
+        stress_concentration=np.concatenate([np.zeros(shell, dtype=bool), beside.stress_concentration]),
+        id=np.concatenate([plates.labels("id"), frames.labels("id"), beside.name]),
+        zone=np.concatenate([plates.labels("zone"), frames.labels("zone"), none]),
+        touched=np.concatenate([plates.labels("touched"), frames.labels("touched"), none]),
+        thickness_mm=np.concatenate([plates["thickness_as_built_mm"].data, thickest, beside.thickness_mm]),
         grade=np.array([steel.grade for steel in steels], dtype=np.str_)[inverse],
         letter=np.array([steel.grade[0] for steel in steels], dtype=np.str_)[inverse],
         strength=np.array([steel.strength for steel in steels], dtype=np.str_)[inverse],
@@ -137,24 +151,26 @@ def _rows(offered: _Offered) -> MemberRows:
 
 
 def _columns(
-    ship: Ship, areas: HullAreas, offered: _Offered, geometry: GradePlaces, declared: LabelArray, rows: MemberRows
+    ship: Ship, areas: HullAreas, offered: _Offered, geometry: Columns, declared: LabelArray, rows: MemberRows
 ) -> dict[str, NDArray[Any]]:
     """The vocabulary of steel grades, per row."""
     strengthened = [area.code for area in areas.areas if area.strengthened]
     in_ice = np.zeros(len(offered.id), dtype=bool)
     in_ice[rows.member[np.isin(rows.load_area, strengthened)]] = True
     width = ship.steel_grades.single_strake_width_m
-    whole: dict[str, NDArray[Any]] = {
+    own: dict[str, NDArray[Any]] = {
         "plating": offered.kind == PLATE,
         "ice_strengthened": in_ice,
         "declared_category": declared,
+        "exposed_part": offered.part,
+        "stress_concentration": offered.stress_concentration,
         "single_strake_width_m": np.full(len(offered.id), 0.0 if width is None else width),
         "thickness_as_built_mm": offered.thickness_mm,
         "strength": offered.strength,
         "grade_offered": offered.letter,
-        **geometry.columns(),
+        **geometry,
     }
-    return {"hull_area": rows.load_area} | {name: values[rows.member] for name, values in whole.items()}
+    return {"hull_area": rows.load_area} | {name: values[rows.member] for name, values in own.items()}
 
 
 def _table(
@@ -165,13 +181,15 @@ def _table(
     members = rows.member[governing]
     letter = out["grade_demanded"][governing]
     suffix = np.array([grade[1:] for grade in np.unique(offered.grade)], dtype=np.str_)
-    own = suffix[np.unique(offered.grade, return_inverse=True)[1]][members]
-    demanded = np.where(letter == NONE_ALLOWED, "no grade", np.char.add(letter, own))
+    level = suffix[np.unique(offered.grade, return_inverse=True)[1]][members]
+    demanded = np.where(letter == NONE_ALLOWED, "no grade", np.char.add(letter, level))
     exposed, below = out["weather_exposed"][governing], out["submerged"][governing]
     position = np.select([exposed & below, exposed], ["both", "exposed"], "submerged")
     sheet = Sheet(len(offered.id), members, NO_THICKNESS)
-    sheet.whole("kind", "label", "plate or frame", offered.kind)
-    sheet.whole("id", "label", "panel or frame span", offered.id)
+    sheet.whole("kind", "label", "plate, frame or appendage", offered.kind)
+    own = np.where(offered.part == NO_PART, "", offered.part)
+    sheet.whole("part", "label", "part of stem, stern frame or appendages", own)
+    sheet.whole("id", "label", "panel, frame span or appendage", offered.id)
     sheet.whole("zone", "label", "framing zone", offered.zone)
     sheet.word("hull_area", "hull area that asks for most; none above the belt", rows.load_area[governing])
     sheet.word("outcome", "whether the grade will do", np.where(is_met(ratio), MET, NOT_MET), NOT_CHECKED)
@@ -196,13 +214,23 @@ def _table(
 def _groups(sheet: Sheet, offered: _Offered) -> LabelArray:
     """Members of one kind, hull area, category, class, position, demand and offer."""
     table = sheet.table("steel grades")
-    parts = ("kind", "hull_area", "category", "material_class", "position", "grade_demanded", "grade", "governing")
+    parts = (
+        "kind",
+        "part",
+        "hull_area",
+        "category",
+        "material_class",
+        "position",
+        "grade_demanded",
+        "grade",
+        "governing",
+    )
     code = np.zeros(len(offered.id), dtype=np.int64)
     for name in parts:
         words, inverse = np.unique(table.labels(name), return_inverse=True)
         code = code * len(words) + inverse
     first, group = np.unique(code, return_index=True, return_inverse=True)[1:]
-    named = [" ".join(str(table[name].data[row]) for name in parts[:-1]) for row in first]
+    named = [" ".join(filter(None, (str(table[name].data[row]) for name in parts[:-1]))) for row in first]
     counted = np.array([f"{name} {number}" for number, name in enumerate(named, 1)], dtype=np.str_)
     return counted[group]
 
@@ -212,7 +240,7 @@ def _report(findings: Findings, ship: Ship, run: MemberRun, offered: _Offered, r
     table, members = run.table, run.members
     failed = ~is_met(ratio)
     beyond = table.labels("grade_demanded")[members] == "no grade"
-    for kind, words in ((PLATE, "plating"), (FRAME, "frames")):
+    for kind, words in ((PLATE, "plating"), (FRAME, "frames"), (APPENDAGE, "stem and appendages")):
         of_kind = offered.kind[members] == kind
         for chosen, code in ((failed & ~beyond, grade_codes.GRADE_TOO_LOW), (beyond, grade_codes.NO_GRADE_ALLOWED)):
             hit = np.flatnonzero(chosen & of_kind)

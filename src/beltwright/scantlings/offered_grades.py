@@ -41,7 +41,7 @@ def with_grades(
     places = np.arange(graded.rows)
     return (
         _judged(plates, graded.where(places[: plates.rows]), rows, found),
-        _judged(frames, graded.where(places[plates.rows :]), rows, found),
+        _judged(frames, graded.where(places[plates.rows : plates.rows + frames.rows]), rows, found),
     )
 
 

@@ -12,6 +12,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from beltwright.ship.appendages import Appendage
 from beltwright.ship.girder import HullGirder
 from beltwright.ship.parts import FileName as FileName
 from beltwright.ship.parts import Frame as Frame
@@ -349,6 +350,9 @@ class Ship(Part):
     weights: WeightAllowances = Field(default=WeightAllowances(), description="weight allowances")
     hull_girder: HullGirder = Field(
         default=HullGirder(), description="hull girder, for the check of longitudinal strength in ice"
+    )
+    appendages: tuple[Appendage, ...] = Field(
+        default=(), description="stem, stern frame, rudder and other parts beside the shell, for their steel grades"
     )
     steel_grades: SteelGrades = Field(default=SteelGrades(), description="structural categories for steel grades")
     overrides: Overrides = Field(default=Overrides(), description="written reasons to go on where a rule ends")

@@ -43,7 +43,7 @@ def member(**changed: Any) -> dict[str, np.ndarray]:
         "hull_area": "Mi", "ice_strengthened": True, "fore_end_m": 58.0, "aft_end_m": 58.4,
         "highest_above_lower_m": 2.0, "lowest_above_lower_m": 0.5, "below_strength_deck_m": 4.0, "bottom_shell": False,
         "bilge": False, "declared_category": "derived", "single_strake_width_m": 0.0, "thickness_as_built_mm": 12.0,
-        "strength": "higher", "grade_offered": "A",
+        "strength": "higher", "grade_offered": "A", "exposed_part": "no part of its own", "stress_concentration": False,
     }  # fmt: skip
     assert set(changed) <= set(given)
     return {name: column(value) for name, value in {**given, **changed}.items()}
@@ -128,7 +128,12 @@ def test_rows_of_table_7_by_category_and_place() -> None:
         assert outside[0] == ("I" if flag and category in ("secondary", "primary") else "-")
         forward = i2_12.class_of_special_forward(category=name, in_fore_part=there)
         assert forward[0] == ("II" if flag and category == "special" else "-")
-    assert i2_12.class_of_framing(plating=np.array([True, False])).tolist() == ["-", "I"]
+    parts = np.array(["no part of its own", "no part of its own", "rudder"])
+    assert i2_12.class_of_framing(plating=np.array([True, False, False]), exposed_part=parts).tolist() == [
+        "-",
+        "I",
+        "-",
+    ]
     fore_end = np.array([23.99, 24.01])
     assert i2_12.in_fore_part(fore_end_m=fore_end, rule_length_m=np.array([120.0])).tolist() == [True, False]
 
@@ -138,7 +143,7 @@ def test_the_rows_for_other_structure() -> None:
     printed = {
         "stem frame": "II", "stern frame": "II", "rudder horn": "II", "rudder": "II", "propeller nozzle": "II",
         "shaft bracket": "II", "ice skeg": "II", "ice knife": "II", "other ice-impacted appendage": "II",
-        "exposed plating and framing of holds opened in the cold": "I",
+        "exposed plating and framing of holds opened in the cold": "I", "no part of its own": "-",
     }  # fmt: skip
     assert i2_12.table_7_class(structure=np.array(list(printed))).tolist() == list(printed.values())
     with pytest.raises(InputError, match="no such structure"):
@@ -147,12 +152,12 @@ def test_the_rows_for_other_structure() -> None:
 
 def test_the_higher_class_governs() -> None:
     order = ("-", "I", "II", "III")
-    for a, b, c, d in itertools.product(order[:3], repeat=4):
+    for a, b, c, d, e in itertools.product(order[:3], repeat=5):
         found = i2_12.exposed_class(
             class_of_bow_shell=np.array([a]), class_of_framing=np.array([b]),
-            class_outside_amidships=np.array([c]), class_of_special_forward=np.array([d]),
+            class_outside_amidships=np.array([c]), class_of_special_forward=np.array([d]), class_of_part=np.array([e]),
         )  # fmt: skip
-        assert found[0] == order[max(map(order.index, (a, b, c, d)))]
+        assert found[0] == order[max(map(order.index, (a, b, c, d, e)))]
     for one, other in itertools.product(order, repeat=2):
         found = i2_12.governing_class(class_s6=np.array([one]), class_exposed=np.array([other]))
         assert found[0] == order[max(order.index(one), order.index(other))]
@@ -166,15 +171,20 @@ def test_exposed_from_0_3_m_below_the_lower_ice_waterline() -> None:
 
 
 def test_the_most_severe_grade_is_demanded() -> None:
-    for parts in itertools.product(LETTERS, repeat=4):
-        exposed, below, ship, ice = (np.array([letter]) for letter in parts)
-        found = i2_12.demanded_grade(exposed_grade=exposed, submerged_grade=below, ship_grade=ship, ice_grade=ice)
+    names = ("exposed_grade", "submerged_grade", "ship_grade", "ice_grade", "long_ship_grade")
+    for parts in itertools.product(LETTERS[::2] + LETTERS[-1:], repeat=5):
+        found = i2_12.demanded_grade(**{name: np.array([word]) for name, word in zip(names, parts, strict=True)})
         assert found[0] == LETTERS[max(map(LETTERS.index, parts))]
 
 
 # The whole chain, by hand
 
 
+PART = {
+    "plating": False, "exposed_part": "stem frame", "hull_area": "", "ice_strengthened": False, "fore_end_m": 0.0,
+    "aft_end_m": 0.0, "below_strength_deck_m": np.inf,
+}  # fmt: skip
+DEEP = {"highest_above_lower_m": -0.5, "lowest_above_lower_m": -4.0}
 CASES = [
     # side amidships, exposed: UR S6 secondary I; Table 8 I PC1-5: t 15 AH, 15.01 DH
     ({"thickness_as_built_mm": 15.0}, "I", "A"),
@@ -228,6 +238,27 @@ CASES = [
     ({"strength": "normal", "highest_above_lower_m": -3.0, "lowest_above_lower_m": -4.0, "hull_area": "Ml"}, "I", "B"),
     ({"strength": "normal", "highest_above_lower_m": -3.0, "lowest_above_lower_m": -4.0, "hull_area": "Ml",
       "ice_strengthened": False}, "I", "A"),
+    # stem, stern frame and appendages, class II. Above the level, PC4: 25 mm DH, 25.01 mm EH; PC6 25.01 mm DH
+    ({**PART, "thickness_as_built_mm": 25.0}, "II", "D"),
+    ({**PART, "thickness_as_built_mm": 25.01}, "II", "E"),
+    ({**PART, "thickness_as_built_mm": 25.01, "ice_class": "PC6"}, "II", "D"),
+    # below it UR S6: 25 mm AH, 40 mm DH, 40.01 mm EH whatever the ice class
+    ({**PART, **DEEP, "exposed_part": "ice knife", "thickness_as_built_mm": 25.0}, "II", "A"),
+    ({**PART, **DEEP, "exposed_part": "ice knife", "thickness_as_built_mm": 40.0, "ice_class": "PC1"}, "II", "D"),
+    ({**PART, **DEEP, "exposed_part": "ice knife", "thickness_as_built_mm": 40.01}, "II", "E"),
+    # a rudder's plate under concentrated stress is class III by UR S6: 30 mm DH for II, EH over 30 mm for III
+    ({**PART, **DEEP, "exposed_part": "rudder", "thickness_as_built_mm": 22.0}, "II", "A"),
+    ({**PART, **DEEP, "exposed_part": "rudder", "thickness_as_built_mm": 22.0, "stress_concentration": True},
+     "III", "D"),
+    ({**PART, **DEEP, "exposed_part": "rudder", "thickness_as_built_mm": 30.01, "stress_concentration": True},
+     "III", "E"),
+    ({**PART, **DEEP, "exposed_part": "rudder horn", "thickness_as_built_mm": 22.0, "stress_concentration": True},
+     "II", "A"),
+    # above the level UR S6 holds by itself: normal strength, class II, 42 mm, PC7: Table 8 D, UR S6 E
+    ({**PART, "exposed_part": "stern frame", "strength": "normal", "thickness_as_built_mm": 42.0, "ice_class": "PC7"},
+     "II", "E"),
+    ({**PART, "exposed_part": "propeller nozzle", "strength": "normal", "thickness_as_built_mm": 42.0,
+      "ice_class": "PC7"}, "II", "D"),
     # beyond the tables
     ({"thickness_as_built_mm": 50.01}, "I", "none"),
     ({"thickness_as_built_mm": 50.01, "highest_above_lower_m": -3.0, "lowest_above_lower_m": -4.0}, "I", "none"),
@@ -277,6 +308,30 @@ def test_the_exception_needs_all_it_names() -> None:
     assert i2_12.submerged_grade(
         submerged=np.array([True, False]), normal_service_grade=np.array(["D", "D"])
     ).tolist() == ["D", "A"]
+
+
+def test_strakes_of_ships_over_250_m() -> None:
+    """kind: hand. 6 mm PC7, submerged: class III and II ask for A; the sheer strake of a long ship for E, the bilge D.
+
+    The middle 0.4 of 260 m reaches from 78 to 182 m aft of the stem.
+    """
+    long = {
+        "stem_to_rudder_m": 260.0, "waterline_extreme_length_m": 269.0, "thickness_as_built_mm": 6.0,
+        "ice_class": "PC7", "fore_end_m": 130.0, "aft_end_m": 131.0, **DEEP,
+    }  # fmt: skip
+    sheer = {"below_strength_deck_m": 0.0}
+    assert graded(**long, **sheer) == ("III", "E")
+    assert graded(**long, bilge=True) == ("III", "D")
+    assert graded(**long, bilge=True, **sheer) == ("III", "E")
+    assert graded(**long, declared_category="special") == ("III", "E")
+    assert graded(**long) == ("I", "A")
+    assert graded(**long, plating=False, **sheer) == ("I", "A")
+    assert graded(**{**long, "fore_end_m": 181.9, "aft_end_m": 182.5}, **sheer) == ("III", "E")
+    assert graded(**{**long, "fore_end_m": 182.1, "aft_end_m": 182.5}, **sheer) == ("II", "A")
+    assert graded(**{**long, "fore_end_m": 77.5, "aft_end_m": 78.1}, **sheer) == ("III", "E")
+    short = {**long, "stem_to_rudder_m": 250.0, "waterline_extreme_length_m": 259.0}
+    assert graded(**short, **sheer) == ("III", "A")
+    assert graded(**{**short, "stem_to_rudder_m": 250.01}, **sheer) == ("III", "E")
 
 
 def test_the_check_compares_ranks() -> None:

@@ -29,7 +29,8 @@ from beltwright.rules.polar_iacs_2019.i2_13_longitudinal_strength import (
     usage_factor,
 )
 from beltwright.rules.protocol import GirderForce, HeightBorder
-from beltwright.rules.steel_iacs.s6_1_normal_service import single_strake_breadth
+from beltwright.rules.steel_iacs.s6_1_normal_service import appendage_class, long_ship_grade, single_strake_breadth
+from beltwright.rules.steel_iacs.tables import APPENDAGE_CLASSES
 from beltwright.rules.strength_iacs.s11_5_2_elastic_buckling import stiffening_coefficient
 
 COPY = Path(__file__).resolve().parents[2] / "second_way"
@@ -233,7 +234,8 @@ def results_of_grades(ice_class: str) -> list[Any]:
         "lowest_above_lower_m": height[:, 0], "highest_above_lower_m": height[:, 1],
         "below_strength_deck_m": np.array([1.405]), "bottom_shell": np.array([False]), "bilge": np.array([False]),
         "declared_category": category, "single_strake_width_m": width, "thickness_as_built_mm": t, "strength": strength,
-        "grade_offered": np.array(["A"]),
+        "grade_offered": np.array(["A"]), "exposed_part": np.array(["no part of its own"]),
+        "stress_concentration": np.array([False]),
     }  # fmt: skip
     try:
         out = POLAR.grading.run(given)
@@ -244,7 +246,21 @@ def results_of_grades(ice_class: str) -> list[Any]:
     found = [out[name].tolist() for name in ("grade_demanded", "material_class", "single_strake_breadth_m")]
     found.append(single_strake_breadth(rule_length_m=np.array([250.0])).tolist())
     found.append(table_8_grade(**{name: np.array([word]) for name, word in beyond.items()}).tolist())
+    parts = np.array(sorted(place[0] for place in APPENDAGE_CLASSES.cells))
+    found.append(appendage_class(part=parts).tolist())
+    found.append([long_strake(length, bilge) for length in (249.0, 251.0) for bilge in (False, True)])
     return [*found, table_7_class(structure=np.array(other)).tolist()]
+
+
+def long_strake(length_m: float, bilge: bool) -> str:
+    """The least grade of a special strake amidships."""
+    place = np.array(["amidships"])
+    found = long_ship_grade(
+        plating=np.array([True]), category=np.array(["special"]), bilge=np.array([bilge]),
+        below_strength_deck_m=np.array([5.0]), single_strake_breadth_m=np.array([1.8]), fore_place=place,
+        aft_place=place, rule_length_m=np.array([length_m]),
+    )  # fmt: skip
+    return str(found[0])
 
 
 RESULTS = {
@@ -267,6 +283,8 @@ RESULTS = {
     "Table 8": results_of_grades,
     "UR S6 S6.1": results_of_grades,
     "UR S6 Table 1": results_of_grades,
+    "S6.1, appendages": results_of_grades,
+    "UR S6 Table 4": results_of_grades,
     "UR S6 Table 6": results_of_grades,
     "UR S6 Table 7": results_of_grades,
 }

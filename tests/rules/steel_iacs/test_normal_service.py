@@ -137,6 +137,41 @@ def test_the_higher_class() -> None:
         assert found[0] == CLASSES[max(CLASSES.index(one), CLASSES.index(other))]
 
 
+def test_least_classes_of_appendages() -> None:
+    """kind: second copy. II for stern frame, rudder horn, rudder, bracket; III for stressed plates of a rudder."""
+    printed = {
+        "stern frame": "II", "rudder horn": "II", "rudder": "II", "shaft bracket": "II", "stem frame": "-",
+        "propeller nozzle": "-", "ice skeg": "-", "ice knife": "-", "other ice-impacted appendage": "-",
+        "no part of its own": "-",
+    }  # fmt: skip
+    names = words(*printed)
+    for stressed in (False, True):
+        row = s6.appendage_row(exposed_part=names, stress_concentration=np.full(len(names), stressed))
+        found = s6.appendage_class(part=row).tolist()
+        assert found == [("III" if stressed and name == "rudder" else one) for name, one in printed.items()]
+    with pytest.raises(InputError, match="no such part; found funnel"):
+        s6.appendage_class(part=words("funnel", "rudder"))
+
+
+def long_ship(**changed: object) -> str:
+    given: dict[str, object] = {
+        "plating": True, "category": "special", "bilge": False, "below_strength_deck_m": 0.0,
+        "single_strake_breadth_m": 1.8, "fore_place": "amidships", "aft_place": "amidships", "rule_length_m": 250.001,
+    }  # fmt: skip
+    return str(s6.long_ship_grade(**{k: np.array([v]) for k, v in {**given, **changed}.items()})[0])
+
+
+def test_long_ships_have_e_at_the_sheer_and_d_at_the_bilge() -> None:
+    assert long_ship() == "E"
+    assert long_ship(rule_length_m=250.0) == "A"
+    assert long_ship(bilge=True, below_strength_deck_m=1.8) == "D"
+    assert long_ship(bilge=True, below_strength_deck_m=1.799) == "E"  # bilge and sheer strake at once
+    assert long_ship(below_strength_deck_m=9.0) == "E"  # declared special, neither of the two
+    assert long_ship(fore_place="next") == long_ship(aft_place="next") == "E"
+    assert long_ship(fore_place="next", aft_place="next") == "A"
+    assert long_ship(category="primary") == long_ship(plating=False) == "A"
+
+
 def test_strakes_in_way_of_ice_strengthening_are_b_or_ah() -> None:
     for plating, ice, strength in itertools.product((True, False), (True, False), ("normal", "higher")):
         found = s6.ice_strake_grade(

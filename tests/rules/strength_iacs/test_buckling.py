@@ -23,8 +23,8 @@ from beltwright.rules.strength_iacs.tables import TABLES
 E = 2.06e5
 CLAUSES = (
     *(getattr(s11_5_2, name) for name in (
-        "stiffening_coefficient", "compression_factor", "elastic_compression", "shear_factor", "elastic_shear",
-        "elastic_column", "elastic_web",
+        "stiffening_coefficient", "factor_along", "compression_factor", "elastic_compression", "shear_factor",
+        "elastic_shear", "elastic_column", "elastic_web",
     )),
     s11_5_3.critical_compression, s11_5_3.shear_yield, s11_5_3.critical_shear,
     s11_5_4.bending_stress, s11_5_4.shear_stress,
@@ -37,7 +37,8 @@ def array(*values: float) -> np.ndarray:
 
 def factor(*, along: bool, c: float, short: float, long: float, psi: float = 1.0) -> float:
     found = s11_5_2.compression_factor(
-        stiffeners_along=np.array([along]), stiffening_coefficient=array(c), short_side_m=array(short),
+        stiffeners_along=np.array([along]), factor_along=s11_5_2.factor_along(stress_ratio=array(psi)),
+        stiffening_coefficient=array(c), short_side_m=array(short),
         long_side_m=array(long), stress_ratio=array(psi),
     )  # fmt: skip
     return float(found[0])
@@ -152,19 +153,23 @@ def test_plate_checks_turn_at_their_limits() -> None:
 def test_stiffener_checks_turn_at_their_limits() -> None:
     stiffener = {
         "inertia_net_cm4": 2000.0, "area_net_cm2": 80.0, "span_m": 2.4, "web_net_mm": 3.0, "web_height_mm": 200.0,
-        "yield_mpa": 355.0,
+        "yield_mpa": 355.0, "section_kind": "tee", "flange_breadth_mm": 150.0, "flange_net_mm": 20.0,
+        "plate_net_mm": 12.0, "spacing_m": 0.6, "stress_ratio": 1.0,
     }  # fmt: skip
     column = 0.001 * E * 2000.0 / (80.0 * 5.76)  # 894
     limits = (355.0 * (1.0 - 355.0 / (4.0 * column)) / 1.1, 3.8 * E * 0.000225)  # the web fails elastically at 176.1
     assert limits[1] < 355.0 / 2.0
-    for check, limit in zip(rule().stiffener.checks, limits, strict=True):
+    for check, limit in zip(rule().stiffener.checks[:2], limits, strict=True):  # turning over: test_torsion.py
         for share, met in ((1.0 - 1e-9, True), (1.0 + 1e-9, False)):
             out = rule().stiffener.run(columns({**stiffener, "compression_mpa": share * limit}))
             assert bool(is_met(utilisation(out[check.required], out[check.offered]))[0]) is met, check.name
 
 
 def test_all_of_it_is_recalled_and_says_so() -> None:
-    assert {clause.name for clause in CLAUSES} == set(DOCUMENT.clauses)
+    """What is not listed above stands in s11_5_2_2_torsion and agrees with a theory of its own."""
+    others = [clause for name, clause in DOCUMENT.clauses.items() if name not in {one.name for one in CLAUSES}]
+    assert {clause.ref for clause in others} == {"S11.5.2.2.2"}
+    assert all(clause.status in (Status.MEMORY, Status.MEMORY_CHECKED) for clause in others)
     for clause in CLAUSES:
         assert clause.status is Status.MEMORY
         assert clause.citation.startswith("UR S11 S11.5")

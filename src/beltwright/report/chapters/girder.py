@@ -119,7 +119,7 @@ def _buckling(given: GirderMaterial) -> list[str]:
     return [
         heading(2, "Buckling"),
         paragraph(
-            "Each member at the worst place of its extent. Torsional buckling of stiffeners is not checked. Members of "
+            "Each member at the worst place of its extent. Members of "
             "the bottom are in tension: ramming ice brings sagging only."
         ),
         column_table(given.buckling, _BUCKLING),

@@ -39,6 +39,15 @@ CHECKLIST: Final = (
           "framing relies on"),
     _item("plated_stability", "I2.10",
           "plated structures in contact with the shell stay stable under the ice load on their edge"),
+    _item("grades_of_other_structure", "I2.12.2",
+          "structure that is neither shell nor framing on it (decks, bulkheads, coamings, members that UR S6 Tables 2 "
+          "to 5 name by ship type) has the grade of UR S6 for its class, in the cold that of UR S6.2"),
+    _item("grades_of_appendages", "I2.12.2",
+          "plates of stem, stern frame, rudder, nozzle, shaft brackets, ice skegs and knives have the grade of their "
+          "class; those described under appendages in ship.toml are checked, the others answered here"),
+    _item("castings", "I2.12.5",
+          "castings and forgings have properties for the temperature of service: the tables of grades are for plate, "
+          "so composition, heat treatment and impact tests are agreed with the society"),
     _item("stem_and_stern_frames", "I2.14",
           "stem and stern frames follow the society's requirements; a ship that needs an equivalent Baltic class may "
           "need that class's rules for them too"),

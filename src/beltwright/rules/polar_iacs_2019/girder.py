@@ -16,6 +16,7 @@ from beltwright.rules.polar_iacs_2019 import i2_13_longitudinal_strength as i2_1
 from beltwright.rules.polar_iacs_2019.load_chains import given_by
 from beltwright.rules.polar_iacs_2019.tables import MOMENT_DISTRIBUTION, SHEAR_DISTRIBUTION
 from beltwright.rules.protocol import CheckSpec, GirderForce, GirderRule, InputLimit, MemberRule
+from beltwright.rules.strength_iacs import s11_5_2_2_torsion as torsion
 from beltwright.rules.strength_iacs import s11_5_2_elastic_buckling as s11_5_2
 from beltwright.rules.strength_iacs import s11_5_3_critical_stress as s11_5_3
 from beltwright.rules.strength_iacs import s11_5_4_working_stress as s11_5_4
@@ -120,6 +121,7 @@ PLATE_CHAIN: Final = Chain(
     GIRDER_PLATE,
     (
         Step(output="stiffening_coefficient", clause=s11_5_2.stiffening_coefficient),
+        Step(output="factor_along", clause=s11_5_2.factor_along),
         Step(output="compression_factor", clause=s11_5_2.compression_factor),
         Step(output="elastic_compression_mpa", clause=s11_5_2.elastic_compression),
         Step(
@@ -133,6 +135,37 @@ PLATE_CHAIN: Final = Chain(
         Step(output="critical_shear_mpa", clause=s11_5_3.critical_shear),
     ),
 )
+_TORSION_STEPS: Final = (
+    Step(output="factor_along", clause=s11_5_2.factor_along),
+    Step(
+        output="plate_elastic_mpa",
+        symbol="sigma_Ep",
+        clause=s11_5_2.elastic_compression,
+        inputs={
+            "compression_factor": "factor_along", "thickness_net_mm": "plate_net_mm", "short_side_m": "spacing_m",
+        },
+    ),
+    Step(output="plate_fixity", clause=torsion.plate_fixity),
+    Step(output="plate_spring", clause=torsion.plate_spring),
+    Step(output="st_venant_inertia_cm4", clause=torsion.st_venant_inertia),
+    Step(output="polar_inertia_cm4", clause=torsion.polar_inertia),
+    Step(output="sectorial_inertia_cm6", clause=torsion.sectorial_inertia),
+    Step(output="plate_ratio", clause=torsion.plate_ratio),
+    Step(output="half_waves", clause=torsion.half_waves),
+    Step(output="elastic_torsion_mpa", clause=torsion.elastic_torsion),
+    Step(
+        output="critical_torsion_mpa",
+        symbol="sigma_c,tor",
+        clause=s11_5_3.critical_compression,
+        inputs={"elastic_mpa": "elastic_torsion_mpa"},
+    ),
+    Step(
+        output="allowed_torsion_mpa",
+        symbol="sigma_allow,tor",
+        clause=i2_13.allowed_stiffener_compression,
+        inputs={"critical_mpa": "critical_torsion_mpa"},
+    ),
+)  # fmt: skip
 STIFFENER_CHAIN: Final = Chain(
     "longitudinal stiffener of the hull girder",
     GIRDER_STIFFENER,
@@ -157,6 +190,7 @@ STIFFENER_CHAIN: Final = Chain(
             clause=s11_5_3.critical_compression,
             inputs={"elastic_mpa": "elastic_web_mpa"},
         ),
+        *_TORSION_STEPS,
     ),
 )
 
@@ -271,6 +305,9 @@ GIRDER_RULE: Final = GirderRule(
                 name="stiffener as a column", required="compression_mpa", offered="allowed_column_mpa", ref=_TABLE_9
             ),
             CheckSpec(name="stiffener's web", required="compression_mpa", offered="critical_web_mpa", ref=_TABLE_9),
+            CheckSpec(
+                name="stiffener turning over", required="compression_mpa", offered="allowed_torsion_mpa", ref=_TABLE_9
+            ),
         ),
         result="allowed_column_mpa",
         limits=(
@@ -279,6 +316,11 @@ GIRDER_RULE: Final = GirderRule(
             _limit("web_height_mm", "mm", 10.0, 5000.0),
             _limit("inertia_net_cm4", "cm4", 1e-3, 1e9),
             _limit("area_net_cm2", "cm2", 1e-3, 1e6),
+            _limit("plate_net_mm", "mm", 1.0, 200.0),
+            _limit("spacing_m", "m", 0.05, 20.0),
+            _limit("stress_ratio", "-", 0.0, 1.0),
+            _limit("flange_breadth_mm", "mm", 0.0, 5000.0),
+            _limit("flange_net_mm", "mm", 0.0, 200.0),
             _limit("yield_mpa", "MPa", 100.0, 1500.0),
         ),
     ),

@@ -21,8 +21,12 @@ _S6_STEPS: Final = (
     Step(output="aft_place", clause=s6.place_along, inputs={"aft_of_stem_m": "aft_end_m"}, symbol="place_aft"),
     Step(output="class_fore", clause=s6.category_class, inputs={"place": "fore_place"}, symbol="class_fore"),
     Step(output="class_aft", clause=s6.category_class, inputs={"place": "aft_place"}, symbol="class_aft"),
+    Step(output="class_along", clause=s6.higher_class,
+         inputs={"one_class": "class_fore", "other_class": "class_aft"}, symbol="class_along"),
+    Step(output="appendage_row", clause=s6.appendage_row),
+    Step(output="class_of_appendage", clause=s6.appendage_class, inputs={"part": "appendage_row"}, symbol="class_app"),
     Step(output="class_s6", clause=s6.higher_class,
-         inputs={"one_class": "class_fore", "other_class": "class_aft"}, symbol="class_S6"),
+         inputs={"one_class": "class_along", "other_class": "class_of_appendage"}, symbol="class_S6"),
 )  # fmt: skip
 _CLASS_STEPS: Final = (
     Step(output="class_of_bow_shell", clause=i2_12.class_of_bow_shell),
@@ -31,9 +35,11 @@ _CLASS_STEPS: Final = (
     Step(output="class_of_framing", clause=i2_12.class_of_framing),
     Step(output="in_fore_part", clause=i2_12.in_fore_part),
     Step(output="class_of_special_forward", clause=i2_12.class_of_special_forward),
+    Step(output="class_of_part", clause=i2_12.table_7_class, inputs={"structure": "exposed_part"},
+         symbol="class_part"),
     Step(output="class_exposed", clause=i2_12.exposed_class),
     Step(output="material_class", clause=i2_12.governing_class),
-)
+)  # fmt: skip
 _GRADE_STEPS: Final = (
     Step(output="weather_exposed", clause=i2_12.weather_exposed),
     Step(output="submerged", clause=i2_12.submerged),
@@ -48,6 +54,7 @@ _GRADE_STEPS: Final = (
     Step(output="ship_grade", clause=s6.normal_service_grade,
          inputs={"material_class": "class_s6", "thickness": "row_of_s6"}, symbol="grade_ship"),
     Step(output="ice_grade", clause=s6.ice_strake_grade, symbol="grade_ice"),
+    Step(output="long_ship_grade", clause=s6.long_ship_grade, symbol="grade_long"),
     Step(output="grade_demanded", clause=i2_12.demanded_grade),
     Step(output="rank_demanded", clause=s6.grade_rank, inputs={"grade_letter": "grade_demanded"},
          symbol="rank_dem"),

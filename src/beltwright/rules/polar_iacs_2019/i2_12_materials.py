@@ -48,10 +48,13 @@ def class_outside_amidships(*, outside: Flag, category: Label) -> Label:
 
 @DOCUMENT.clause("I2.12.2", title="class of framing on exposed plating", symbol="class", status=Status.MEMORY,
                  table=MATERIAL_CLASSES, reads=({"structure": _FRAMING},))  # fmt: skip
-def class_of_framing(*, plating: Flag) -> Label:
-    """Class of inboard framing attached to exposed plating, ``-`` for plating. Source: UR I2 Table 7, recalled."""
+def class_of_framing(*, plating: Flag, exposed_part: Label) -> Label:
+    """Class of inboard framing attached to exposed plating, ``-`` for plating and appendages.
+
+    Source: UR I2 Table 7, recalled.
+    """
     printed = MATERIAL_CLASSES.words("inboard framing attached to exposed plating")
-    return np.where(plating, "-", printed)
+    return np.where(plating | (exposed_part != "no part of its own"), "-", printed)
 
 
 @DOCUMENT.clause("I2.12.2", title="class of special members in the fore part", symbol="class", status=Status.MEMORY,
@@ -84,13 +87,15 @@ def exposed_class(
     class_of_framing: Label,
     class_outside_amidships: Label,
     class_of_special_forward: Label,
+    class_of_part: Label,
 ) -> Label:
     """The highest class that a row of Table 7 gives the member. Source: UR I2.12.2, recalled."""
     by_kind = np.where(class_of_bow_shell >= class_of_framing, class_of_bow_shell, class_of_framing)
     by_place = np.where(
         class_outside_amidships >= class_of_special_forward, class_outside_amidships, class_of_special_forward
     )
-    return np.where(by_kind >= by_place, by_kind, by_place)
+    of_shell = np.where(by_kind >= by_place, by_kind, by_place)
+    return np.where(of_shell >= class_of_part, of_shell, class_of_part)
 
 
 @DOCUMENT.clause("I2.12.2", title="material class, the higher of both documents", symbol="class", status=Status.MEMORY)
@@ -173,8 +178,11 @@ def submerged_grade(*, submerged: Flag, normal_service_grade: Label) -> Label:
 
 @DOCUMENT.clause("I2.12.1", title="grade demanded", symbol="grade", status=Status.CHOICE,
                  note="the most severe of both parts and of UR S6 for itself")  # fmt: skip
-def demanded_grade(*, exposed_grade: Label, submerged_grade: Label, ship_grade: Label, ice_grade: Label) -> Label:
+def demanded_grade(
+    *, exposed_grade: Label, submerged_grade: Label, ship_grade: Label, ice_grade: Label, long_ship_grade: Label
+) -> Label:
     """The most severe grade letter of the member's parts and of UR S6 for itself."""
     parts = np.where(exposed_grade >= submerged_grade, exposed_grade, submerged_grade)
-    s6_itself = np.where(ship_grade >= ice_grade, ship_grade, ice_grade)
+    by_ice = np.where(ice_grade >= long_ship_grade, ice_grade, long_ship_grade)
+    s6_itself = np.where(ship_grade >= by_ice, ship_grade, by_ice)
     return np.where(parts >= s6_itself, parts, s6_itself)

@@ -11,7 +11,15 @@ import numpy as np
 from beltwright.core.provenance import Status
 from beltwright.core.units import Flag, Label, Metres, Millimetres, Ratio
 from beltwright.rules.steel_iacs.documents import DOCUMENT_S6
-from beltwright.rules.steel_iacs.tables import CATEGORY_CLASSES, ICE_STRAKES, LIMITS, NORMAL_BANDS, NORMAL_SERVICE
+from beltwright.rules.steel_iacs.tables import (
+    APPENDAGE_CLASSES,
+    CATEGORY_CLASSES,
+    ICE_STRAKES,
+    LIMITS,
+    LONG_SHIPS,
+    NORMAL_BANDS,
+    NORMAL_SERVICE,
+)
 
 
 @DOCUMENT_S6.clause("S6.1, single strakes", title="breadth of a single strake", symbol="b_strake", status=Status.MEMORY,
@@ -75,6 +83,44 @@ def category_class(*, category: Label, place: Label) -> Label:
 def higher_class(*, one_class: Label, other_class: Label) -> Label:
     """The higher of two material classes; alphabetical order is the order of severity."""
     return np.where(one_class >= other_class, one_class, other_class)
+
+
+@DOCUMENT_S6.clause("S6.1, appendages", title="appendage by its stress", symbol="part_S6", status=Status.SECONDARY)
+def appendage_row(*, exposed_part: Label, stress_concentration: Flag) -> Label:
+    """Name under which an appendage stands: rudder plates under concentrated stress have one of their own.
+
+    Source: read for an earlier revision.
+    """
+    stressed = stress_concentration & (exposed_part == "rudder")
+    return np.where(stressed, "rudder plate with stress concentration", exposed_part)
+
+
+@DOCUMENT_S6.clause("S6.1, appendages", title="least class of stern frame, rudder and brackets", symbol="class",
+                    status=Status.SECONDARY, table=APPENDAGE_CLASSES)  # fmt: skip
+def appendage_class(*, part: Label) -> Label:
+    """Least class of the plates of an appendage, ``-`` for shell, framing and parts that the paragraph does not name.
+
+    Source: read for an earlier revision.
+    """
+    return APPENDAGE_CLASSES.words(part)
+
+
+@DOCUMENT_S6.clause("S6.1, Table 4", title="least grade of sheer and bilge strakes of long ships", symbol="grade",
+                    status=Status.MEMORY, table=LONG_SHIPS,
+                    reads=({"strake": "sheer strake"}, {"strake": "bilge strake"}))  # fmt: skip
+def long_ship_grade(
+    *, plating: Flag, category: Label, bilge: Flag, below_strength_deck_m: Metres, single_strake_breadth_m: Metres,
+    fore_place: Label, aft_place: Label, rule_length_m: Metres,
+) -> Label:  # fmt: skip
+    """Least grade letter of special strakes within 0.4 L of ships longer than 250 m, A elsewhere.
+
+    D for the bilge strake; E for the sheer strake and any other strake declared special. Source: recalled.
+    """
+    long = rule_length_m > LIMITS.numbers("length in m over which Table 4 holds")
+    there = plating & (category == "special") & ((fore_place == "amidships") | (aft_place == "amidships"))
+    bilge_only = bilge & (below_strength_deck_m >= single_strake_breadth_m)
+    least = np.where(bilge_only, LONG_SHIPS.words("bilge strake"), LONG_SHIPS.words("sheer strake"))
+    return np.where(long & there, least, "A")
 
 
 @DOCUMENT_S6.clause("S6.1, Table 7", title="row of Table 7", symbol="t row", status=Status.MEMORY)

@@ -21,15 +21,24 @@ def stiffening_coefficient(*, edge_stiffener: Label) -> Ratio:
     return STIFFENING.numbers(edge_stiffener)
 
 
-@DOCUMENT.clause("S11.5.2.1", title="buckling factor in compression", symbol="m", status=Status.MEMORY,
-                 note="8.4/(psi + 1.1) where stiffeners lie along the compression")  # fmt: skip
+@DOCUMENT.clause("S11.5.2.1", title="buckling factor, stiffeners along the compression", symbol="m_along",
+                 status=Status.MEMORY)  # fmt: skip
+def factor_along(*, stress_ratio: Ratio) -> Ratio:
+    """Buckling factor m [-] of plating between stiffeners that lie along the compression, 0 <= psi <= 1.
+
+    Source: UR S11.5.2.1, recalled.
+    """
+    return 8.4 / (stress_ratio + 1.1)
+
+
+@DOCUMENT.clause("S11.5.2.1", title="buckling factor in compression", symbol="m", status=Status.MEMORY)
 def compression_factor(
-    *, stiffeners_along: Flag, stiffening_coefficient: Ratio, short_side_m: Metres, long_side_m: Metres,
-    stress_ratio: Ratio,
+    *, stiffeners_along: Flag, factor_along: Ratio, stiffening_coefficient: Ratio, short_side_m: Metres,
+    long_side_m: Metres, stress_ratio: Ratio,
 ) -> Ratio:  # fmt: skip
     """Buckling factor m [-] for 0 <= psi <= 1, by the direction of the stiffeners. Source: UR S11.5.2.1, recalled."""
     across = stiffening_coefficient * (1.0 + (short_side_m / long_side_m) ** 2) ** 2 * 2.1 / (stress_ratio + 1.1)
-    return np.where(stiffeners_along, 8.4 / (stress_ratio + 1.1), across)
+    return np.where(stiffeners_along, factor_along, across)
 
 
 @DOCUMENT.clause("S11.5.2.1", title="elastic buckling stress in compression", symbol="sigma_E", status=Status.MEMORY)
