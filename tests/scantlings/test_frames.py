@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from tests.scantlings import ships
@@ -10,6 +12,8 @@ from tests.scantlings.demo import project
 from beltwright.core.errors import InputError
 from beltwright.core.outcome import utilisation
 from beltwright.scantlings.design import Design
+from beltwright.scantlings.explain import explain_frame
+from beltwright.scantlings.readings import reading_words
 from beltwright.scantlings.sectionstock import SectionStock
 
 
@@ -152,6 +156,43 @@ def test_spans_that_rest_on_a_reading_of_the_rule_are_named(section: str) -> Non
         spans = len(set(run.rows.member[short].tolist()))
         assert message.startswith(f"{spans} of {len(run.members)} spans: oblique frames")
         assert f"worst {worst.max():.2f} at F" in message
+
+
+def test_the_severe_reading_demands_either_shear_area_in_full() -> None:
+    """Counted a second way: every oblique row is asked for the greater area, no other row for anything else."""
+    edits = given(zone="side", section="FB150x8"), given(zone="bottom", section="FB150x8")
+    lighter = ships.redesigned(*edits)
+    severe = ships.redesigned(*edits, lambda doc: doc.update(readings={"oblique_frames": "both in full"}))
+    run, count = severe.framing_run, len(severe.framing_run.rows.member)
+    share, across, along, need = (
+        np.broadcast_to(run.values[name], count)
+        for name in (
+            "transverse_share", "shear_area_transverse_cm2", "shear_area_longitudinal_cm2", "shear_area_required_cm2",
+        )
+    )  # fmt: skip
+    oblique = (share > 0.0) & (share < 1.0)
+    assert oblique.any()
+    assert (need[oblique] == np.maximum(across, along)[oblique]).all()
+    before = np.broadcast_to(lighter.framing_run.values["shear_area_required_cm2"], count)
+    assert (need[~oblique] == before[~oblique]).all()
+    assert (need[oblique] > before[oblique]).all()
+    assert not [f for f in severe.findings if f.kind.code == "BW463"]
+    assert [f for f in lighter.findings if f.kind.code == "BW463"]
+    (words,) = reading_words(severe.ship, severe.rules.framing)
+    assert "the severe reading" in words
+    assert "the lighter reading" in reading_words(lighter.ship, lighter.rules.framing)[0]
+    bare = replace(severe.rules.framing, chain=severe.rules.plating.chain)  # a rule set without such a choice
+    assert reading_words(severe.ship, bare) == ()
+    origin = explain_frame(severe, str(severe.frames.labels("id")[run.rows.member[oblique][0]])).trace["both_in_full"]
+    assert (origin.value, origin.origin) == (True, "ship.toml: readings.oblique_frames")
+
+
+def test_proposed_frames_grow_with_the_severe_reading() -> None:
+    severe = ships.redesigned(lambda doc: doc.update(readings={"oblique_frames": "both in full"}))
+    assert severe.all_met
+    assert severe.framing_run.values["lone_utilisation"].max() <= 1.0
+    mass = [float(np.nansum(d.frames["mass_kg_per_m"].data)) for d in (ships.baseline(), severe)]
+    assert mass[1] >= mass[0]
 
 
 def test_a_section_that_meets_everything_is_met() -> None:

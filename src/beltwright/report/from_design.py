@@ -24,6 +24,7 @@ from beltwright.scantlings.edition import edition_used
 from beltwright.scantlings.explain import Explanation, explain_frame, explain_panel
 from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.scantlings.grade_story import told_grades
+from beltwright.scantlings.readings import reading_words
 from beltwright.scantlings.support_groups import grillages, support_groups, supports_table
 from beltwright.scantlings.support_story import told_supports
 from beltwright.weights.steel import SteelWeight
@@ -60,7 +61,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
         loads=_loads(traces, picture),
         patches=design.loads.patches,
-        decisions=design.loads.choices,
+        decisions=(*design.loads.choices, *reading_words(design.ship, design.rules.framing)),
         areas=design.areas.areas,
         borders=_borders(design, picture),
         area_table=design.area_table,

@@ -118,6 +118,7 @@ FRAME = (
     _q("flange_offset_mm", "b_w", _MM, "distance from web mid-plane to the flange's area centre"),
     _q("flange_outstand_mm", "b_out", _MM, "greatest outstand of the flange from the web"),
     _q("section_kind", "kind", _LABEL, "flat, bulb, angle or tee"),
+    _q("both_in_full", "full", _FLAG, "an oblique frame is held to the shear area of either formula in full"),
 )
 
 _BY_NAME = {quantity.name: quantity for quantity in FRAME}

@@ -46,6 +46,7 @@ from beltwright.scantlings.grades import design_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, station_angles
 from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
+from beltwright.scantlings.readings import both_in_full
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
 from beltwright.scantlings.support_lines import check_support_lines
@@ -209,7 +210,9 @@ def _framing(
     hit, places = span_places(measures, arrangement, areas)
     grades, yields = given_grades(ship, places, arrangement.levels, findings)
     net, plate_yield = attached_plate(frames, plating)
-    setting = FrameSetting(grade=grades, yield_mpa=yields, plate_net_mm=net, plate_yield_mpa=plate_yield)
+    setting = FrameSetting(
+        grade=grades, yield_mpa=yields, plate_net_mm=net, plate_yield_mpa=plate_yield, both_in_full=both_in_full(ship)
+    )
     loose = unsupported_spans(areas, measures, frames, shapes.samples, shapes.sample_normals)
     return design_frames(
         ship, rules.framing, areas, loads, frames, hit, loose, places, arrangement.levels, setting,

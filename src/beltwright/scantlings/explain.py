@@ -267,6 +267,7 @@ def _frame_origins(design: Design, frame: int) -> dict[str, str]:
         "load_area": f"touched: {touched}; the load that asks for most",
         "yield_mpa": f"grade {design.frames.labels('grade')[frame]} of ship.toml, hull steel table",
         "plate_yield_mpa": "grade of the attached plate",
+        "both_in_full": "ship.toml: readings.oblique_frames",
         "plate_net_fitted_mm": "thinner plate beside the frame, as built less its addition",
     }
     return origins | dict.fromkeys((n for n in design.rules.framing.chain.inputs if n not in origins), section)

@@ -52,12 +52,16 @@ _BATCH = 4  # candidates tried on whole groups at a time
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FrameSetting:
-    """What every frame span brings to its check (n,): grade, its yield when thin, and the net plate it stands on."""
+    """What every frame span brings to its check (n,): grade, its yield when thin, and the net plate it stands on.
+
+    ``both_in_full`` is the severe reading of oblique frames, of the ship as a whole.
+    """
 
     grade: LabelArray
     yield_mpa: FloatArray
     plate_net_mm: FloatArray
     plate_yield_mpa: FloatArray
+    both_in_full: bool = False
 
 
 class Checker:
@@ -188,6 +192,7 @@ def _member_columns(frames: ColumnTable, rows: MemberRows, plates: FrameSetting)
     member["one_end_simply_supported"] = simple[rows.member]
     member["plate_yield_mpa"] = plates.plate_yield_mpa[rows.member]
     member["plate_net_fitted_mm"] = plates.plate_net_mm[rows.member]
+    member["both_in_full"] = np.full(len(rows.member), plates.both_in_full)
     return member | rows.columns()
 
 

@@ -28,6 +28,7 @@ from beltwright.scantlings.offered_sections import ReadSection, read_sections
 from beltwright.scantlings.offered_stated import Modelled, compare_ship, compare_stated, slipped
 from beltwright.scantlings.offered_tables import frame_failures, frame_table, plate_failures, plate_table
 from beltwright.scantlings.plating import FittedPlates, plating_demand, plating_run
+from beltwright.scantlings.readings import both_in_full
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.submitted import MemberKind, Submission, SubmittedRow
 from beltwright.sections.codes import section_findings
@@ -265,6 +266,7 @@ def _frames(
     setting = FrameSetting(
         grade=np.where(judged, np.array([*(s.grade if s else "" for s in steel), ""])[owner], grade).astype(np.str_),
         yield_mpa=base["yield_mpa"].data, plate_net_mm=net, plate_yield_mpa=plate_yield,
+        both_in_full=both_in_full(design.ship),
     )  # fmt: skip
     rule, shapes, quiet = design.rules.framing, design.arrangement.frame_shapes, Findings()
     mask = hit & (local & judged)[:, None]

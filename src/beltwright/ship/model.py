@@ -316,6 +316,16 @@ class Overrides(Part):
     )
 
 
+class Readings(Part):
+    """How the rule is read where it leaves a choice; what is chosen is printed in the booklet."""
+
+    oblique_frames: Literal["interpolated", "both in full"] = Field(
+        default="interpolated",
+        description="shear area of frames that run neither along nor across: interpolated between the two formulas, or "
+        "either of them in full, the severe reading",
+    )
+
+
 class Ship(Part):
     """Everything the user says of one ship."""
 
@@ -355,4 +365,5 @@ class Ship(Part):
         default=(), description="stem, stern frame, rudder and other parts beside the shell, for their steel grades"
     )
     steel_grades: SteelGrades = Field(default=SteelGrades(), description="structural categories for steel grades")
+    readings: Readings = Field(default=Readings(), description="how the rule is read where it leaves a choice")
     overrides: Overrides = Field(default=Overrides(), description="written reasons to go on where a rule ends")

@@ -130,6 +130,7 @@ def frame(**changed: Any) -> dict[str, np.ndarray]:
         "flange_offset_mm": 0.0,
         "flange_outstand_mm": 66.0,
         "section_kind": "tee",
+        "both_in_full": False,
     }
     ship = {name: changed[name] for name in loads() if name in changed}
     assert set(changed) <= {*given, *ship}

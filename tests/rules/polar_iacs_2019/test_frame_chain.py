@@ -181,6 +181,40 @@ def test_both_sides_of_the_reading_of_oblique_frames() -> None:
     assert end.beyond({end.column: np.array([np.nan])}, 2).tolist() == [False, False]
 
 
+def test_the_severe_reading_of_oblique_frames_by_hand() -> None:
+    """kind: hand. A_t = 54.68, A_L = 99.59 cm2. Omega 66, q = 46/50: interpolated 0.92 x 54.68 + 0.08 x 99.59 = 58.27.
+
+    In full: 99.59, which a web of 25 mm (399 x 25/100 = 99.75) meets and one of 24.9 mm (99.35) does not.
+    """
+    lighter, severe = run(omega_deg=66.0), run(omega_deg=66.0, both_in_full=True)
+    assert lighter["shear_area_required_cm2"][0] == pytest.approx(58.27, abs=0.01)
+    assert severe["shear_area_required_cm2"][0] == pytest.approx(99.59, abs=0.01)
+    assert checks(lighter)["shear area"].ok  # 71.82 cm2 fitted
+    assert not checks(severe)["shear area"].ok
+    (rests,), (ends,) = RULE.rests_on, RULE.no_value
+    for web, ok in ((24.9, False), (25.0, True)):
+        found = run(omega_deg=66.0, web_net_mm=web, both_in_full=True)
+        assert checks(found)["shear area"].ok is ok
+        assert rests.beyond(found, 1).tolist() == [False]  # nothing rests on a limit
+        assert ends.beyond(found, 1).tolist() == [not ok]  # short of shear the modulus has no value
+        assert found["plastic_modulus_required_cm3"][0] == run(omega_deg=66.0, web_net_mm=web)[
+            "plastic_modulus_required_cm3"
+        ][0]  # fmt: skip
+    # transverse formula greater: a wide spacing of web frames and a short patch change nothing in principle
+    short = run(omega_deg=30.0, span_m=0.5, both_in_full=True)
+    across, along = short["shear_area_transverse_cm2"][0], short["shear_area_longitudinal_cm2"][0]
+    assert across > along
+    assert short["shear_area_required_cm2"][0] == across
+
+
+@pytest.mark.parametrize("omega", [0.0, 20.0, 70.0, 90.0])
+def test_where_one_formula_counts_alone_both_readings_are_one(omega: float) -> None:
+    lighter, severe = run(omega_deg=omega), run(omega_deg=omega, both_in_full=True)
+    for name in lighter:
+        if name != "both_in_full":
+            assert lighter[name][0] == severe[name][0], name
+
+
 def test_slenderness_checks_fail_beyond_their_limits() -> None:
     slender = checks(run(web_net_mm=8.0))
     assert not slender["web slenderness"].ok

@@ -133,19 +133,35 @@ def web_share(*, flange_area_cm2: Cm2, shear_area_net_cm2: Cm2) -> Ratio:
     return 1.0 / (1.0 + 2.0 * flange_area_cm2 / shear_area_net_cm2)
 
 
-@DOCUMENT.clause("I2.5.10", title="shear area required", symbol="A_req", status=Status.TEXT)
-def shear_area_required(
-    *, in_scope: Flag, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2
+@DOCUMENT.clause("I2.5.10", title="greater shear area of the formulas that count", symbol="A_max",
+                 status=Status.COMPUTED)  # fmt: skip
+def greater_shear_area(
+    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2
 ) -> Cm2:
+    """Greater of A_t and A_L [cm2] of an oblique frame; the one that counts where one counts alone."""
+    return np.where(
+        transverse_share >= 1.0,
+        shear_area_transverse_cm2,
+        np.where(
+            transverse_share <= 0.0,
+            shear_area_longitudinal_cm2,
+            np.maximum(shear_area_transverse_cm2, shear_area_longitudinal_cm2),
+        ),
+    )
+
+
+@DOCUMENT.clause("I2.5.10", title="shear area required", symbol="A_req", status=Status.TEXT,
+                 note="the severe reading of decision D17, either area in full, is a choice of the user")  # fmt: skip
+def shear_area_required(
+    *, in_scope: Flag, both_in_full: Flag, transverse_share: Ratio, shear_area_transverse_cm2: Cm2,
+    shear_area_longitudinal_cm2: Cm2, greater_shear_area_cm2: Cm2,
+) -> Cm2:  # fmt: skip
     """Net shear area required [cm2], interpolated for oblique framing; out of scope no section suffices.
 
-    Source: UR I2.5.10 (text).
+    Where ``both_in_full`` is chosen, the greater area of the formulas that count. Source: UR I2.5.10 (text).
     """
-    return np.where(
-        in_scope,
-        transverse_share * shear_area_transverse_cm2 + (1.0 - transverse_share) * shear_area_longitudinal_cm2,
-        np.inf,
-    )
+    interpolated = transverse_share * shear_area_transverse_cm2 + (1.0 - transverse_share) * shear_area_longitudinal_cm2
+    return np.where(in_scope, np.where(both_in_full, greater_shear_area_cm2, interpolated), np.inf)
 
 
 @DOCUMENT.clause("I2.5.10", title="plastic section modulus required", symbol="Z_req", status=Status.TEXT)
@@ -173,26 +189,24 @@ def framing_in_scope(*, transverse_share: Ratio, patch_over_spacing: Ratio) -> F
 @DOCUMENT.clause("I2.5.10", title="greater shear utilisation where both formulas count", symbol="a_both",
                  status=Status.CHOICE, note="above 1 the modulus rests on the limit of one formula")  # fmt: skip
 def oblique_utilisation(
-    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2,
-    shear_area_net_cm2: Cm2,
-) -> Ratio:  # fmt: skip
-    """Greater of a_1 and a_4 [-] of an oblique frame, before either is taken at 1; 0 where one formula counts alone."""
-    return np.where(
-        (transverse_share > 0.0) & (transverse_share < 1.0),
-        np.maximum(shear_area_transverse_cm2, shear_area_longitudinal_cm2) / shear_area_net_cm2,
-        0.0,
-    )
+    *, both_in_full: Flag, transverse_share: Ratio, greater_shear_area_cm2: Cm2, shear_area_net_cm2: Cm2
+) -> Ratio:
+    """Greater of a_1 and a_4 [-] of an oblique frame, before either is taken at 1; 0 where one formula counts alone.
+
+    0 too where either area is demanded in full: then nothing rests on a limit.
+    """
+    resting = (transverse_share > 0.0) & (transverse_share < 1.0) & ~both_in_full
+    return np.where(resting, greater_shear_area_cm2 / shear_area_net_cm2, 0.0)
 
 
-@DOCUMENT.clause("I2.5.10", title="shear utilisation where one formula counts alone", symbol="a_one",
+@DOCUMENT.clause("I2.5.10", title="shear utilisation that must not exceed 1", symbol="a_one",
                  status=Status.CHOICE, note="above 1 the modulus has no value; the shear check fails")  # fmt: skip
 def lone_utilisation(
-    *, transverse_share: Ratio, shear_area_transverse_cm2: Cm2, shear_area_longitudinal_cm2: Cm2,
-    shear_area_net_cm2: Cm2,
-) -> Ratio:  # fmt: skip
-    """The a_1 or a_4 [-] of a frame held to one formula, before it is taken at 1; 0 for an oblique frame."""
-    return np.where(
-        transverse_share >= 1.0,
-        shear_area_transverse_cm2 / shear_area_net_cm2,
-        np.where(transverse_share <= 0.0, shear_area_longitudinal_cm2 / shear_area_net_cm2, 0.0),
-    )
+    *, both_in_full: Flag, transverse_share: Ratio, greater_shear_area_cm2: Cm2, shear_area_net_cm2: Cm2
+) -> Ratio:
+    """The a_1 or a_4 [-] of a frame held to its formulas in full, before it is taken at 1.
+
+    0 for an oblique frame that is held to the interpolated area.
+    """
+    in_full = (transverse_share >= 1.0) | (transverse_share <= 0.0) | both_in_full
+    return np.where(in_full, greater_shear_area_cm2 / shear_area_net_cm2, 0.0)

@@ -106,6 +106,7 @@ _LONGITUDINAL_STEPS: Final = (
 )
 _REQUIRED_STEPS: Final = (
     Step(output="in_scope", clause=i2_5.framing_in_scope),
+    Step(output="greater_shear_area_cm2", clause=i2_5.greater_shear_area),
     Step(output="shear_area_required_cm2", clause=i2_5.shear_area_required),
     Step(output="plastic_modulus_required_cm3", clause=i2_5.plastic_modulus_required),
     Step(output="oblique_utilisation", clause=i2_5.oblique_utilisation),
