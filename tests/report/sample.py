@@ -111,6 +111,7 @@ def _members(codes: list[str], loads: Any) -> dict[str, Any]:
         "flange_offset_mm": np.zeros(n),
         "flange_outstand_mm": np.full(n, 42.5),
         "section_kind": np.full(n, "tee"),
+        "both_in_full": np.zeros(n, dtype=bool),
     }
 
 

@@ -13,6 +13,7 @@ from tests.rules.polar_iacs_2019.cases import POLAR, frame
 
 from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.outcome import Check, is_met
+from beltwright.rules.polar_iacs_2019 import i2_5_framing as i2_5
 
 RULE = POLAR.framing
 
@@ -205,6 +206,15 @@ def test_the_severe_reading_of_oblique_frames_by_hand() -> None:
     across, along = short["shear_area_transverse_cm2"][0], short["shear_area_longitudinal_cm2"][0]
     assert across > along
     assert short["shear_area_required_cm2"][0] == across
+
+
+def test_the_greater_shear_area_of_the_formulas_that_count() -> None:
+    found = i2_5.greater_shear_area(
+        transverse_share=np.array([0.0, 1e-9, 0.5, 1.0 - 1e-9, 1.0, 0.5]),
+        shear_area_transverse_cm2=np.array([50.0, 50.0, 50.0, 50.0, 50.0, 70.0]),
+        shear_area_longitudinal_cm2=np.full(6, 60.0),
+    )
+    assert found.tolist() == [60.0, 60.0, 60.0, 60.0, 50.0, 70.0]
 
 
 @pytest.mark.parametrize("omega", [0.0, 20.0, 70.0, 90.0])
