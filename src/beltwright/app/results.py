@@ -8,6 +8,7 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.fingerprint import result_fingerprint
+from beltwright.scantlings.ship_checks import ship_check_table
 from beltwright.scantlings.support_groups import supports_table
 from beltwright.weights.steel import SteelWeight
 
@@ -41,7 +42,7 @@ class Results:
         ``hull areas``, ``plating`` and ``frames`` (requirements and scantlings), ``panels`` and ``frame spans`` (their
         geometry, row for row), ``web frames and stringers`` and their ``direct calculation`` (load cases handed over),
         ``plated structures``, ``checklist``, ``steel weight``; ``steel grades``, ``longitudinal strength`` and
-        ``girder buckling`` where the rule set has such a chapter.
+        ``girder buckling``, ``ship as a whole`` where the rule set has such a chapter.
         """
         design = self.design
         return {
@@ -56,6 +57,11 @@ class Results:
             "checklist": design.checklist,
             "steel weight": self.weight.table,
             **({} if design.grades is None else {"steel grades": design.grades}),
+            **(
+                {}
+                if design.ship_checks is None
+                else {"ship as a whole": ship_check_table(design.ship_checks, design.fact_origins)}
+            ),
             **(
                 {}
                 if design.girder is None

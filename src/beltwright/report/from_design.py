@@ -18,6 +18,7 @@ from beltwright.report.girder import girder_clauses, girder_material
 from beltwright.report.material import Calculation, Material, Sample, SteelMasses
 from beltwright.report.numbers import fixed
 from beltwright.report.selection import governing_rows
+from beltwright.report.ship_checks import ship_check_clauses, ship_checks_material
 from beltwright.rules.protocol import HeightBorder, InclinationBorder, TransverseBorder
 from beltwright.scantlings.design import BorderCurve, Design, IceWaterline
 from beltwright.scantlings.edition import edition_used
@@ -61,7 +62,11 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
         loads=_loads(traces, picture),
         patches=design.loads.patches,
-        decisions=(*design.loads.choices, *reading_words(design.ship, design.rules.framing)),
+        decisions=(
+            *design.loads.choices,
+            *(design.ship_checks.choices if design.ship_checks else ()),
+            *reading_words(design.ship, design.rules.framing),
+        ),
         areas=design.areas.areas,
         borders=_borders(design, picture),
         area_table=design.area_table,
@@ -88,6 +93,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         edition=edition_lines(used),
         edition_differences=difference_table(used.differences),
         girder=girder_material(design.girder, dict(design.fact_origins)),
+        ship_checks=ship_checks_material(design.ship_checks, design.fact_origins),
     )
 
 
@@ -381,7 +387,11 @@ def _unconfirmed_clauses(design: Design) -> tuple[Clause[Any, Any], ...]:
     asked = design.rules
     rules = (asked.plating, asked.framing, asked.grading, asked.supports, asked.plated)
     steps += [step for rule in rules if rule is not None for step in rule.chain.steps]
-    for made in (*(step.clause for step in steps), *girder_clauses(design.girder)):
+    for made in (
+        *(step.clause for step in steps),
+        *girder_clauses(design.girder),
+        *ship_check_clauses(design.ship_checks),
+    ):
         if not made.status.confirmed:
             used.setdefault(f"{made.citation} {made.name}", made)
     return tuple(used.values())

@@ -12,7 +12,7 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell
 from beltwright.drawing.picture import ShipPicture
-from beltwright.report.girder import GirderMaterial
+from beltwright.report.girder import GirderMaterial, ToldPart
 from beltwright.rules.protocol import HullArea, LoadPatch, Override
 
 
@@ -57,6 +57,15 @@ class SteelMasses:
     centre_m: tuple[float, float, float]
     not_weighed_m2: float
     remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShipChecksMaterial:
+    """The checks of the ship as a whole: their table, what was chosen, and the calculations in full."""
+
+    table: ColumnTable
+    choices: tuple[str, ...]
+    parts: tuple[ToldPart, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,6 +119,7 @@ class Material:
     unconfirmed_cells: tuple[Cell, ...]
     unconfirmed_clauses: tuple[Clause[Any, Any], ...]
     girder: GirderMaterial | None = None
+    ship_checks: ShipChecksMaterial | None = None
     grades: ColumnTable | None = None
     grade_basis: tuple[str, ...] = ()
     edition: tuple[tuple[str, str], ...] = ()

@@ -14,6 +14,7 @@ from beltwright.report.chapters import (
     plating,
     renewal,
     ship,
+    ship_checks,
     standing,
     supports,
     weights,
@@ -27,8 +28,8 @@ def standard_chapters() -> ChapterRegistry:
     hydrostatics, angles = form.CHAPTERS
     chapters = (
         *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
-        *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS, *girder.CHAPTERS,
-        *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
+        *ship_checks.CHAPTERS, *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS,
+        *girder.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
     )  # fmt: skip
     for chapter in chapters:
         registry.register(chapter)

@@ -13,6 +13,7 @@ from beltwright.core.findings import Severity
 from beltwright.report.terminal import render_trace, text_table
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import Alternative, Explanation
+from beltwright.scantlings.ship_checks import ship_check_table
 from beltwright.weights.steel import SteelWeight
 
 _AREAS = (
@@ -28,6 +29,8 @@ _AREAS = (
     ("frame_sections", "frames"),
     ("frame_ratio", "ratio"),
 )
+_SHIP = (("check", "check"), ("ref", "clause"), ("required", "required"), ("offered", "offered"), ("unit", "unit"),
+         ("ratio", "ratio"), ("outcome", "outcome"))  # fmt: skip
 _WIDEST = 34
 
 
@@ -46,6 +49,9 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
         )
     yield ""
     yield text_table(_shortened(design), _AREAS, "Plating as built and frames, by hull area (thickness in mm)")
+    if design.ship_checks is not None:
+        yield ""
+        yield text_table(ship_check_table(design.ship_checks, design.fact_origins), _SHIP, "Ship as a whole")
     yield ""
     shares = ", ".join(f"{allowance.name} {allowance.share:.1%}" for allowance in weight.allowances if allowance.share)
     yield (

@@ -94,6 +94,7 @@ def all_tables(material: Material) -> Mapping[str, ColumnTable]:
         "plated_structures": material.plated,
         "checklist": material.checklist,
         **({} if material.grades is None else {"grades": material.grades}),
+        **({} if material.ship_checks is None else {"ship_checks": material.ship_checks.table}),
         "findings": findings_table(material),
         **_girder_tables(material),
     }

@@ -48,6 +48,7 @@ from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
 from beltwright.scantlings.readings import both_in_full
 from beltwright.scantlings.sectionstock import SectionStock
+from beltwright.scantlings.ship_checks import check_ship, ship_check_cells
 from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
@@ -151,6 +152,7 @@ def design_on(
     borders = border_curves(areas, measures) if drawn else ()
     compare_forward(plating.table, borders, findings)
     girder = design_girder(ship, rules, measures, facts, loads, areas.trace, findings)
+    whole = check_ship(rules, facts, origins, findings)
     _name_unchecked(ship, rules, arrangement, findings)
     return Design(
         ship=ship,
@@ -173,11 +175,13 @@ def design_on(
         checklist=checklist(rules.checklist, ship, findings),
         overrides=overrides,
         girder=girder,
+        ship_checks=whole,
         cells=tuple(
             dict.fromkeys(
                 (
                     *_cells(ship, areas.trace, loads.traces, rules, plating, framing, supports.run, grades),
                     *(girder.cells if girder is not None else ()),
+                    *ship_check_cells(whole),
                 )
             )
         ),

@@ -25,7 +25,7 @@ from beltwright.hull.placing import PlacedHull
 from beltwright.hull.shell import Shell
 from beltwright.hull.stem import Profile, StemPoint
 from beltwright.hull.waterline import Waterline
-from beltwright.rules.protocol import Border, DesignLoads, HullAreas, Override, RuleSet
+from beltwright.rules.protocol import Border, DesignLoads, HullAreas, Override, RuleSet, ShipChecks
 from beltwright.scantlings.girder_design import GirderDesign
 from beltwright.scantlings.members import MemberRun
 from beltwright.ship.model import Ship
@@ -129,13 +129,14 @@ class GradeRun:
 class Design:
     """The design of one ship under one rule set.
 
-    ``facts`` are the length-1 columns given to the rule set, with ``fact_origins`` saying where each was measured.
-    ``area_table``: one row per hull area. ``plating_run``, ``framing_run``: the requirements of
-    all panels and frame spans. ``supports_run``: web frames and load-carrying stringers, None where the rule set has no
-    rules for them; ``grades_run`` the steel grades, likewise;
+    ``facts`` are the columns given to the rule set, of length 1 or with a row per waterline or draught, and
+    ``fact_origins`` says where each was measured. ``area_table``: one row per hull area. ``plating_run``,
+    ``framing_run``: the requirements of all panels and frame spans. ``supports_run``: web frames and load-carrying
+    stringers, None where the rule set has no rules for them; ``grades_run`` the steel grades, likewise;
     ``load_cases`` what is handed over to their direct calculation, ``plated`` the plated structures in
     contact with the shell, ``checklist`` the clauses without a formula with their answers. ``girder``:
-    longitudinal strength in ice, None where the rule set has no such chapter. ``cells`` are the cells of
+    longitudinal strength in ice, None where the rule set has no such chapter. ``ship_checks``: what the ship as a whole
+    is held to, None where the rule set asks for nothing. ``cells`` are the cells of
     printed tables used.
     """
 
@@ -158,6 +159,7 @@ class Design:
     grades_run: GradeRun | None
     checklist: ColumnTable
     girder: GirderDesign | None
+    ship_checks: ShipChecks | None
     overrides: tuple[Override, ...]
     cells: tuple[Cell, ...]
     findings: tuple[Finding, ...]
@@ -188,6 +190,7 @@ class Design:
         failed = self.supports_run is not None and bool((self.supports_run.table.labels("outcome") == "not met").any())
         failed |= self.grades is not None and bool((self.grades.labels("outcome") == "not met").any())
         failed |= self.girder is not None and not self.girder.all_met
+        failed |= self.ship_checks is not None and not self.ship_checks.all_met
         return not failed and all(outcome in ("met", "no ice requirement") for outcome in met)
 
     @property
@@ -197,6 +200,7 @@ class Design:
             (self.grades is not None, "steel grades"),
             (self.supports_run is not None, "stability of web frames and stringers"),
             (self.girder is not None and self.girder.outcome in ("met", "not met"), "hull girder in ice"),
+            (self.ship_checks is not None, "ship as a whole"),
         )
         return ("plating", "local frames", *(words for there, words in more if there))
 

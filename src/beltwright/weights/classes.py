@@ -127,7 +127,7 @@ def _result(
     return ClassResult(
         ice_class=ice_class,
         outcome=MET if design.all_met else NOT_MET,
-        reasons=_reasons(design.findings),
+        reasons=(*_reasons(design.findings), *_of_the_ship(design)),
         design=design,
         weight=weight,
     )
@@ -142,6 +142,12 @@ def _reasons(findings: Sequence[Finding]) -> tuple[str, ...]:
             more = f" (and {len(found) - 1} more)" if len(found) > 1 else ""
             said.append(f"{kind.title}: {found[0].where}: {found[0].message}{more}")
     return tuple(said)
+
+
+def _of_the_ship(design: Design) -> tuple[str, ...]:
+    """The checks of the ship as a whole that fail."""
+    checks = () if design.ship_checks is None else design.ship_checks.checks
+    return tuple(str(check) for check in checks if not check.ok)
 
 
 def _compared(design: Design) -> dict[str, Node]:

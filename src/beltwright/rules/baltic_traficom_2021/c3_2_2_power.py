@@ -142,7 +142,8 @@ def brash_along_side(*, parallel_length_m: Metres, displaced_thickness_m: Metres
     return RESISTANCE.numbers("C4") * parallel_length_m * displaced_thickness_m**2
 
 
-@DOCUMENT.clause("3.2.2", title="cube of L T / B^2", symbol="(L T/B^2)^3", status=Status.TEXT)
+@DOCUMENT.clause("3.2.2", title="cube of L T / B^2", symbol="K_LT", status=Status.TEXT,
+                 note="part of the fifth term of R_CH; the symbol is ours")  # fmt: skip
 def slenderness_cube(*, perpendicular_length_m: Metres, draught_m: Metres, breadth_m: Metres) -> Ratio:
     """Cube of L T / B^2 [-], within 5 and 20; the cube itself is held there. Source: FSICR 2021, 3.2.2 (text)."""
     return np.minimum(np.maximum((perpendicular_length_m * draught_m / breadth_m**2) ** 3, 5.0), 20.0)

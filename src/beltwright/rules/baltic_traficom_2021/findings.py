@@ -68,6 +68,20 @@ SIDE_PROPELLERS: Final = register(
     "Extend the strengthening to the tank top 1.5 m forward and aft of the side propellers (4.8). It is not laid out "
     "here.",
 )
+EXISTING_SHIP: Final = register(
+    "BW521",
+    Severity.CAUTION,
+    "The engine output is held by a clause for existing ships",
+    "It is for ships whose keel was laid before 1 September 2003; show the date, or give propulsion.output_clause as "
+    "3.2.2.",
+)
+OPEN_WATER: Final = register(
+    "BW522",
+    Severity.CAUTION,
+    "Scantlings for open water are not worked out here and hold where they are greater",
+    "The regulation builds on the society's own scantlings for a ship without ice class (4.1): check plating, frames, "
+    "stringers and web frames against them; a least plate thickness can be given as stock.floor_mm.",
+)
 CLEARANCE_SHORT: Final = register(
     "BW520",
     Severity.CAUTION,

@@ -144,14 +144,8 @@ def required_power(facts: Columns) -> RequiredPower:
         raise ScopeError("engine output", f"{basis} is for {' and '.join(CLASSES_OF[basis])}, the ship is {ice_class}",
                          ref=f"FSICR {basis}")  # fmt: skip
     columns = _columns(CHAINS[basis], facts, basis)
-    by_draught = [q.name for q in facts_needed.POWER_DRAUGHTS]
     rows = DRAUGHTS[:1] if basis == ANNEX else DRAUGHTS
-    traces = {
-        f"engine output, {row} ice waterline": CHAINS[basis].trace(
-            columns, number, dict.fromkeys(by_draught, f"at the {row} ice waterline")
-        )
-        for number, row in enumerate(rows)
-    }
+    traces = {f"engine output, {row} ice waterline": CHAINS[basis].trace(columns, n) for n, row in enumerate(rows)}
     powers = [float(trace["power_required_kw"].value) for trace in traces.values()]
     governing = rows[int(np.argmax(powers))]
     return RequiredPower(
@@ -159,8 +153,13 @@ def required_power(facts: Columns) -> RequiredPower:
         clause=basis,
         traces=traces,
         choices=(f"engine output by {basis}, governed by the {governing} ice waterline",),
-        findings=outside_ranges(columns) if basis == NEW else (),
+        findings=outside_ranges(columns) if basis == NEW else (_existing(basis),),
     )
+
+
+def _existing(basis: str) -> Finding:
+    """What to see where the engine output is held by a clause for existing ships."""
+    return Finding(kind=found.EXISTING_SHIP, where="engine output", message=f"by {basis}")
 
 
 def _columns(chain: Chain, facts: Columns, basis: str) -> dict[str, FloatArray]:

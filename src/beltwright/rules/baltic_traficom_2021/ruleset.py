@@ -15,9 +15,8 @@ from beltwright.rules.baltic_traficom_2021.c1_application import CLASSES
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
 from beltwright.rules.baltic_traficom_2021.hull_areas import BalticHullAreas
 from beltwright.rules.baltic_traficom_2021.members import FRAMING, PLATING, STEM, STRINGERS, WEB_FRAMES
-from beltwright.rules.baltic_traficom_2021.ship_checks import ShipChecks
 from beltwright.rules.baltic_traficom_2021.tables import TABLES
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override, ShipChecks
 
 _SHARED = ("ice_class", "bulbous_bow", "azimuthing_propulsion", "waterline_extreme_length_m")
 FACTS = (
@@ -33,7 +32,7 @@ FACTS = (
 class BalticRuleSet:
     """Traficom regulation of 2021; see :class:`beltwright.rules.protocol.RuleSet`.
 
-    Beyond the protocol: :attr:`stringers`, :attr:`web_frames`, :attr:`stem` and :meth:`ship_checks`.
+    Beyond the protocol: :attr:`stringers`, :attr:`web_frames` and :attr:`stem`.
     """
 
     id: str = "baltic_traficom_2021"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
@@ -32,6 +32,7 @@ from beltwright.rules.protocol import (
     MemberRule,
     Override,
     RuleSet,
+    ShipChecks,
 )
 from beltwright.rules.steel_iacs.documents import DOCUMENT_S6
 from beltwright.rules.steel_iacs.tables import NORMAL_TABLES as TABLES_S6
@@ -60,6 +61,7 @@ class PolarRuleSet:
     supports: MemberRule | None = field(default=SUPPORTS)
     plated: MemberRule | None = field(default=PLATED_STRUCTURES)
     grading: MemberRule | None = field(default=GRADING)
+    ship_checks: Callable[[Columns], ShipChecks] | None = None
     checklist: tuple[ChecklistItem, ...] = CHECKLIST
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> PolarHullAreas:

@@ -7,6 +7,7 @@ The order of work is the same for every document, and each stage names what it r
 3. :meth:`RuleSet.loads`      facts, areas, angles -> design loads and their patches
 4. :attr:`RuleSet.plating`, :attr:`RuleSet.framing`   columns of panels and frames -> requirements and checks
 5. :attr:`RuleSet.girder`     facts -> ice force at the bow; places along the ship -> shear, moment and checks
+6. :attr:`RuleSet.ship_checks`   facts -> what the ship as a whole is held to, engine output for one
 
 Longitudinal places are given as distance aft of the fore side of the stem at the upper ice waterline [m]. Heights are
 given relative to the upper and lower ice waterlines at the same place.
@@ -34,6 +35,7 @@ from beltwright.rules.protocol.members import (
     MemberRule,
 )
 from beltwright.rules.protocol.ruleset import EditionDifference, Override, RuleSet
+from beltwright.rules.protocol.ship import ShipCheck, ShipChecks
 
 __all__ = [
     "Border",
@@ -55,5 +57,7 @@ __all__ = [
     "MemberRule",
     "Override",
     "RuleSet",
+    "ShipCheck",
+    "ShipChecks",
     "TransverseBorder",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -15,6 +15,7 @@ from beltwright.rules.protocol.areas import HullAreas
 from beltwright.rules.protocol.girder import GirderRule
 from beltwright.rules.protocol.loads import DesignLoads
 from beltwright.rules.protocol.members import ChecklistItem, MemberRule
+from beltwright.rules.protocol.ship import ShipChecks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,6 +113,11 @@ class RuleSet(Protocol):
         ``material_class``, ``weather_exposed``, ``submerged``, ``in_single_strake`` and ``grade_demanded``, a letter or
         ``none``. Its check compares ranks.
         """
+        ...
+
+    @property
+    def ship_checks(self) -> Callable[[Columns], ShipChecks] | None:
+        """Give the checks of the ship as a whole by its facts; None where the document has none."""
         ...
 
     @property
