@@ -8,6 +8,7 @@ import json
 import sys
 from pathlib import Path
 
+import jsonschema
 import pytest
 from pypdf import PdfReader
 from tests.app.test_results import ship_folder
@@ -16,6 +17,7 @@ from tests.scantlings.submissions import group_rows, text_of
 from beltwright import Project
 from beltwright.cli import main as command_line
 from beltwright.core.errors import ExitCode
+from beltwright.report.result_json import schema
 from beltwright.scantlings.offered import OfferedCheck
 
 FILES = {"offered_plates.csv", "offered_frames.csv", "discrepancies.csv", "offered.json", "offered.pdf"}
@@ -86,6 +88,11 @@ def same_as_files(check: OfferedCheck, out: Path) -> None:
     assert "'=1+2" in {row["mark"] for row in told}
     result = json.loads((out / "offered.json").read_text("utf-8"))
     assert result["format"] == "beltwright-offered-1"
+    validator = jsonschema.Draft202012Validator(schema("offered"))
+    validator.validate(result)
+    without = {name: part for name, part in result.items() if name != "frames"}
+    for broken in ({**result, "outcome": "met"}, {**result, "tally": {}}, without):
+        assert not validator.is_valid(broken)
     assert result["submitted"]["sha256"] == check.sha256
     for name, table in (("plates", check.plates), ("frames", check.frames)):
         listed = list(csv.DictReader(io.StringIO((out / f"offered_{name}.csv").read_text("utf-8"))))

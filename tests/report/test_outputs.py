@@ -21,6 +21,7 @@ from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import Unit
 from beltwright.report.booklet import booklet_files, booklet_pdf
+from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, ChapterRegistry, Written
 from beltwright.report.result_json import result, result_text, schema
@@ -28,6 +29,8 @@ from beltwright.report.selection import governing_rows
 from beltwright.report.standard import standard_chapters
 from beltwright.report.tables import csv_files, csv_text, safe_text
 from beltwright.report.terminal import text_table
+from beltwright.rules.registry import differences
+from beltwright.scantlings.edition import EditionUsed
 
 
 def _sample() -> ModuleType:
@@ -217,6 +220,28 @@ def test_what_does_not_apply_is_null_with_its_reason(material: Material) -> None
     rows = [row for entry in column["not_applicable"] for row in entry["rows"]]
     assert [row for row, value in enumerate(column["values"]) if value is None] == rows == [material.panels.rows - 1]
     assert column["not_applicable"][0]["reason"] == "no ice requirement"
+
+
+def test_the_edition_and_what_editions_differ_in_stand_in_the_result(material: Material) -> None:
+    plain = json.loads(result_text(material))["edition"]
+    assert plain == {
+        "rule_set": "not stated", "contract_date": "not stated", "standing": "not stated", "differences": None,
+    }  # fmt: skip
+    used = EditionUsed(
+        rule_set="polar_iacs_2019",
+        contract="2024-05-14",
+        standing="applies",
+        differences=differences("polar_iacs_2019"),
+    )
+    told = dataclasses.replace(
+        material, edition=edition_lines(used), edition_differences=difference_table(used.differences)
+    )
+    whole = json.loads(result_text(told))
+    jsonschema.Draft202012Validator(schema()).validate(whole)
+    assert whole["edition"]["contract_date"] == "2024-05-14"
+    columns = whole["edition"]["differences"]["columns"]
+    assert "I2.2.4" in columns["clause"]["values"]
+    assert {"polar_iacs_2016", "polar_iacs_2019"} < set(columns)
 
 
 def holed(value: float) -> ColumnTable:

@@ -57,6 +57,9 @@ def member_rows(design: Design, *, stated: bool = True) -> list[Row]:
                     row["stated_required_mm"] = f"{table['thickness_required_mm'].data[m]:.2f}"
                     net = table["thickness_as_built_mm"].data[m] - table["addition_mm"].data[m]
                     row["stated_net_mm"] = f"{net:.2f}"
+                else:
+                    row["stated_shear_area_cm2"] = f"{table['shear_area_offered_cm2'].data[m]:.1f}"
+                    row["stated_modulus_cm3"] = f"{table['modulus_offered_cm3'].data[m]:.0f}"
             rows.append(row)
     return rows
 

@@ -178,6 +178,25 @@ def test_ramming_is_not_considered_with_an_upright_stem() -> None:
     assert not found.fits["ice_force_mn"].applies.any()
 
 
+@pytest.mark.parametrize("at", [24.0, 24.0005, 20.7])
+def test_a_member_at_one_place_is_checked_there(at: float) -> None:
+    """Places nearer than 1 mm are one: a member half a millimetre from a section is checked at the section."""
+    found, _ = made(doc(plates=[{**PLATE, "from_x_m": at, "to_x_m": at}]))
+    stations = found.stations
+    near = int(np.argmin(np.abs(stations.values("x_m") - at)))
+    row = found.buckling.labels("check").tolist().index("plate in compression")
+    assert found.buckling["x_m"].data[row] == stations.values("x_m")[near] == pytest.approx(at, abs=0.001)
+    assert found.buckling["stress_mpa"].data[row] == stations["stress_deck_mpa"].data[near]
+
+
+def test_a_member_without_a_place_in_it_is_refused_and_named() -> None:
+    """Three ends a little less than 1 mm from each other are one place with the section: the last is 2.7 mm away."""
+    ends = (24.0009, 24.0018, 24.0027)
+    plates = [{**PLATE, "name": f"plate {k}", "from_x_m": x, "to_x_m": x} for k, x in enumerate(ends)]
+    with pytest.raises(InputError, match=r"plate 1: no place at which stresses are worked.*x 24.0018 to 24.0018 m"):
+        made(doc(plates=plates))
+
+
 @pytest.mark.parametrize(
     ("girder", "words"),
     [
@@ -190,6 +209,9 @@ def test_ramming_is_not_considered_with_an_upright_stem() -> None:
         (doc(plates=[{**PLATE, "grade": "EH500"}]), "depends on the as-built thickness"),
         (doc(stiffeners=[{**STIFFENER, "section": "HP1x1"}]), r"stiffeners\[1\].section"),
         (doc(sections=[{**SECTIONS[0], "modulus_deck_m3": 0.0}]), "modulus_deck_m3"),
+        ({"bow_exponent": 0.5}, r"bow_exponent: is a table of its own, not a single value; found 0.5; allowed: a table "
+         r"with value and reason"),
+        ({"bow_exponent": {"value": 0.5}}, r"bow_exponent.reason: this key is missing"),
     ],
 )  # fmt: skip
 def test_a_girder_that_cannot_be_is_refused(girder: dict[str, Any], words: str) -> None:

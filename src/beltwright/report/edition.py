@@ -13,13 +13,15 @@ from beltwright.report.material import Material
 from beltwright.rules.protocol import EditionDifference
 from beltwright.scantlings.edition import EditionUsed
 
+RULE_SET, CONTRACT_DATE, STANDING = "rule set", "contract date", "edition for this contract"
+
 
 def edition_lines(used: EditionUsed) -> tuple[tuple[str, str], ...]:
     """Return rule set, contract date and whether the edition applies to it, each with its words."""
     return (
-        ("rule set", used.rule_set),
-        ("contract date", used.contract),
-        ("edition for this contract", used.standing),
+        (RULE_SET, used.rule_set),
+        (CONTRACT_DATE, used.contract),
+        (STANDING, used.standing),
     )
 
 

@@ -10,15 +10,16 @@ import numpy as np
 
 from beltwright.core.cautions import CAUTIONS
 from beltwright.core.columns import Column, ColumnTable
+from beltwright.report.edition import CONTRACT_DATE, RULE_SET, STANDING
 from beltwright.report.material import Material
 from beltwright.report.tables import all_tables
 
 FORMAT = "beltwright-result-1"
 
 
-def schema() -> dict[str, Any]:
-    """Return the JSON Schema (2020-12) of the result."""
-    text = files("beltwright.report").joinpath("result.schema.json").read_text(encoding="utf-8")
+def schema(of: str = "result") -> dict[str, Any]:
+    """Return the JSON Schema (2020-12) of the result, or of the check of a submitted list (``offered``)."""
+    text = files("beltwright.report").joinpath(f"{of}.schema.json").read_text(encoding="utf-8")
     loaded: dict[str, Any] = json.loads(text)
     return loaded
 
@@ -58,6 +59,7 @@ def result(material: Material) -> dict[str, Any]:
             "remarks": list(material.weights.remarks),
         },
         "grade_basis": list(material.grade_basis),
+        "edition": edition_values(material),
         "decisions": list(material.decisions),
         "overrides": [{"key": o.key, "reason": o.reason} for o in material.overrides],
         "findings": [
@@ -92,6 +94,17 @@ def provenance(material: Material) -> dict[str, Any]:
             {"clause": c.citation, "name": c.name, "status": c.status.value, "note": c.note}
             for c in material.unconfirmed_clauses
         ],
+    }
+
+
+def edition_values(material: Material) -> dict[str, Any]:
+    """Which edition was used, whether it applies to the contract, what differs between editions (null if nothing)."""
+    told = dict(material.edition)
+    names = {"rule_set": RULE_SET, "contract_date": CONTRACT_DATE, "standing": STANDING}
+    differences = material.edition_differences
+    return {
+        **{name: told.get(words, "not stated") for name, words in names.items()},
+        "differences": None if differences is None else table_values(differences),
     }
 
 

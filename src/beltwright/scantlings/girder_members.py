@@ -10,11 +10,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.errors import InputError
 from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import FloatArray, IntArray, Unit
 from beltwright.rules.protocol import GirderRule, MemberRule
 from beltwright.scantlings.girder_design import MemberTrace
-from beltwright.scantlings.girder_given import FIELD, band_of, member_extent
+from beltwright.scantlings.girder_given import FIELD, ONE_PLACE_M, band_of, member_extent
 from beltwright.scantlings.members import MET, NOT_MET
 from beltwright.sections.attached import net_with_plating
 from beltwright.sections.names import sections
@@ -52,6 +53,8 @@ def check_members(
     """Return a row per member and check, at its worst place, and the worst of each kind told in full.
 
     ``shape`` gives the words for a place (x as text) in the trace's origins.
+
+    Raises InputError for a member in whose extent no place lies.
     """
     given = ship.hull_girder
     rows: list[dict[str, Any]] = []
@@ -127,7 +130,14 @@ def _pairs(members: Sequence[Place], along: StressesAlong, own: Mapping[str, NDA
     """Every member at every place of its extent."""
     low, high = float(along.x_m[0]), float(along.x_m[-1])
     ends = np.array([member_extent(member, low, high) for member in members])
-    member, place = np.nonzero((along.x_m >= ends[:, :1]) & (along.x_m <= ends[:, 1:]))
+    inside = (along.x_m >= ends[:, :1] - ONE_PLACE_M) & (along.x_m <= ends[:, 1:] + ONE_PLACE_M)
+    for row in np.flatnonzero(~inside.any(axis=1)):
+        raise InputError(
+            f"{FIELD}: {members[int(row)].name}", "no place at which stresses are worked lies within it",
+            value=f"x {ends[row, 0]:g} to {ends[row, 1]:g}", unit="m",
+            allowed=f"ends that lie more than {ONE_PLACE_M:g} m from other given places, or exactly on them",
+        )  # fmt: skip
+    member, place = np.nonzero(inside)
     share = np.array([m.stress_share * (m.member != "bottom") for m in members])
     sides = np.array([m.member == "side" for m in members])
     return Pairs(

@@ -25,7 +25,7 @@ from beltwright.scantlings.members import MemberRun
 from beltwright.scantlings.offered_grades import with_grades
 from beltwright.scantlings.offered_match import Claims, Discrepancies, Discrepancy, claims_of, owners, without_row
 from beltwright.scantlings.offered_sections import ReadSection, read_sections
-from beltwright.scantlings.offered_stated import Modelled, compare_ship, compare_stated, slipped
+from beltwright.scantlings.offered_stated import Modelled, compare_sections, compare_ship, compare_stated, slipped
 from beltwright.scantlings.offered_tables import frame_failures, frame_table, plate_failures, plate_table
 from beltwright.scantlings.plating import FittedPlates, plating_demand, plating_run
 from beltwright.scantlings.readings import both_in_full
@@ -284,6 +284,7 @@ def _frames(
     compare_stated(
         design, claims, Modelled(ids=ids, hull_area=places.hull_area, x_m=places.x_m, numbers=numbers), found
     )
+    compare_sections(run.table, claims, owner, found)
     on = _standing_on(frames, plate_rows)
     ratios = checker.ratios(run.values)
     table = frame_table(run, claims, owner, judged, local, asked, on, ratios, rule, places.hull_area)

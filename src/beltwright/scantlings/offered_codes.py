@@ -1,4 +1,4 @@
-"""The kinds of discrepancy between a submitted drawing and the rule or the ship's description, BW710 to BW735."""
+"""The kinds of discrepancy between a submitted drawing and the rule or the ship's description, BW710 to BW737."""
 
 from __future__ import annotations
 
@@ -160,4 +160,18 @@ GRADE_BELOW_RULE: Final = register(
     "A submitted grade is below what the rule demands",
     "Ask for the tougher grade that the tables name, or for a thinner plate of more yield stress; above the tables no "
     "grade suffices without the society's consent.",
+)
+STATED_SHEAR_AREA: Final = register(
+    "BW736",
+    Severity.CAUTION,
+    "The drawing's shear area differs from the model's",
+    "The model takes the net web over the frame's full height, flange included, and its angle to the shell; the plate "
+    "does not count. A gross area, or one without the flange, differs.",
+)
+STATED_MODULUS: Final = register(
+    "BW737",
+    Severity.CAUTION,
+    "The drawing's plastic modulus differs from the model's",
+    "The model takes the net section on its net plate, plastic and with the web's angle; an elastic modulus, a gross "
+    "section or another breadth of plate differs.",
 )

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import FindingCode
-from beltwright.core.units import FloatArray, LabelArray
+from beltwright.core.units import FloatArray, IntArray, LabelArray
 from beltwright.scantlings import offered_codes as kinds
 from beltwright.scantlings.areas import heights_at
 from beltwright.scantlings.design import Design
@@ -21,9 +22,13 @@ SPAN_M = 0.025
 REQUIRED_MM = 0.25
 NET_MM = 0.25
 WATERLINE_M = 0.05
+SHEAR_AREA_CM2, MODULUS_CM3 = 0.25, 2.0
+SECTION_SHARE = 0.01  # of the model's own shear area or modulus, where that is more
 _LIKE = 0.10  # a number in another unit is recognised within this share
 _METRES = {"mm": 1000.0, "cm": 100.0, "ft": 1.0 / 0.3048}
 _MILLIMETRES = {"cm": 0.1, "m": 0.001, "in": 1.0 / 25.4}
+_SQUARE_CM = {"mm2": 100.0, "m2": 1e-4, "in2": 1.0 / 6.4516}
+_CUBIC_CM = {"mm3": 1000.0, "m3": 1e-6, "in3": 1.0 / 16.387064}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +45,8 @@ class Modelled:
 class _Compared:
     """A stated column: its kind, the tolerance, its unit with others it may be mistaken for, and the side that counts.
 
+    The tolerance is a number, or a ``share`` of the model's where that is more.
+
     Where a row speaks of several members, the greatest of the model counts, or the least (``least``).
     """
 
@@ -48,8 +55,21 @@ class _Compared:
     unit: str
     slips: Mapping[str, float]
     least: bool = False
+    share: float = 0.0
 
 
+_OF_SECTIONS: Mapping[str, tuple[str, _Compared]] = {
+    "stated_shear_area_cm2": (
+        "shear_area_offered_cm2",
+        _Compared(kind=kinds.STATED_SHEAR_AREA, tolerance=SHEAR_AREA_CM2, unit="cm2", slips=_SQUARE_CM, least=True,
+                  share=SECTION_SHARE),
+    ),
+    "stated_modulus_cm3": (
+        "modulus_offered_cm3",
+        _Compared(kind=kinds.STATED_MODULUS, tolerance=MODULUS_CM3, unit="cm3", slips=_CUBIC_CM, least=True,
+                  share=SECTION_SHARE),
+    ),
+}  # fmt: skip
 _COMPARED: Mapping[str, _Compared] = {
     "stated_spacing_m": _Compared(kind=kinds.STATED_SPACING, tolerance=SPACING_M, unit="m", slips=_METRES),
     "stated_span_m": _Compared(kind=kinds.STATED_SPAN, tolerance=SPAN_M, unit="m", slips=_METRES),
@@ -68,6 +88,20 @@ def compare_stated(design: Design, claims: Claims, model: Modelled, found: Discr
                 _number(row, name, compared, model.numbers[name][members], model.ids[members], found)
         _area(row, model.hull_area[members], model.ids[members], found)
         _waterlines(design, row, model.x_m[members], some(model.ids, members), found)
+
+
+def compare_sections(table: ColumnTable, claims: Claims, owner: IntArray, found: Discrepancies) -> None:
+    """Tell every stated shear area and modulus that differs from what the row's own section comes to.
+
+    ``table`` are the frames as submitted, ``owner`` (n,) the row that each stands by: of a member with several rows
+    only the one whose section was taken is compared.
+    """
+    ids = table.labels("id")
+    for number, (row, members) in enumerate(zip(claims.rows, claims.members, strict=True)):
+        own = members[owner[members] == number]
+        for name, (column, compared) in _OF_SECTIONS.items():
+            if len(own) and name in row.numbers and column in table:
+                _number(row, name, compared, table[column].data[own], ids[own], found)
 
 
 def compare_ship(design: Design, rows: tuple[SubmittedRow, ...], found: Discrepancies) -> None:
@@ -107,7 +141,7 @@ def _number(
     values = model[known]
     place = int(np.argmin(values) if compared.least else np.argmax(values))
     governing, stated = float(values[place]), row.numbers[name]
-    if abs(stated - governing) <= compared.tolerance + 1e-9:
+    if abs(stated - governing) <= max(compared.tolerance, compared.share * governing) + 1e-9:
         return
     unit = slipped(stated, governing, compared.slips)
     several = "" if len(known) == 1 else f" ({float(values.min()):.3f} to {float(values.max()):.3f})"

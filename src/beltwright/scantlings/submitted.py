@@ -63,6 +63,8 @@ COLUMNS: tuple[SubmittedColumn, ...] = (
     _C(name="stated_span_m", what="the drawing's frame span", unit="m", least=0.0, most=1e5),
     _C(name="stated_required_mm", what="plate: the drawing's required thickness", unit="mm", least=0.0, most=1e6),
     _C(name="stated_net_mm", what="plate: the drawing's thickness net of additions", unit="mm", least=0.0, most=1e6),
+    _C(name="stated_shear_area_cm2", what="frame: the drawing's net shear area", unit="cm2", least=0.0, most=1e6),
+    _C(name="stated_modulus_cm3", what="frame: the drawing's net plastic modulus", unit="cm3", least=0.0, most=1e9),
     _C(name="stated_class", what="the drawing's ice class"),
     _C(name="stated_edition", what="the drawing's rule edition, e.g. UR I2 Rev.4"),
     _C(name="stated_upper_m", what="the drawing's upper ice waterline there", unit="m", least=-5.0, most=1e5),
@@ -72,7 +74,7 @@ WANTED = ("kind", "mark")
 RANGE_COLUMNS = ("hull_area", "zone", "from_frame", "to_frame", "from_level", "to_level")
 _BY_NAME: Mapping[str, SubmittedColumn] = {column.name: column for column in COLUMNS}
 _OF_PLATES = ("thickness_mm", "stated_required_mm", "stated_net_mm")
-_OF_FRAMES = ("section",)
+_OF_FRAMES = ("section", "stated_shear_area_cm2", "stated_modulus_cm3")
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?|[+-]?\.[0-9]+")
 _WITH_UNIT = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?\s*([A-Za-z\"']+)")
 

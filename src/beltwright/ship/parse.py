@@ -94,13 +94,29 @@ def _as_input_error(detail: ErrorDetails, where: str) -> InputError:
             hint = f"did you mean {close[0]}?" if close else ", ".join(known)
             return InputError(place, "unknown key", allowed=hint)
     allowed = allowed_of(field) if field else ""
+    if detail["type"] == "model_type" and field is not None:
+        return InputError(
+            place, "is a table of its own, not a single value", value=_shown(detail["input"]), allowed=_table_of(field)
+        )
     if detail["type"] == "string_pattern_mismatch":
         words = _PATTERNS.get(name, "printable characters")
         return InputError(place, "has characters that are not allowed", value=detail["input"], allowed=words)
     message = detail["msg"].removeprefix("Value error, ").removeprefix("Input ").removeprefix("String ")
-    value = detail["input"]
-    shown = value if isinstance(value, int | float | bool) else repr(value) if isinstance(value, str) else _kind(value)
-    return InputError(place, message, value=shown, unit=unit, allowed=allowed)
+    return InputError(place, message, value=_shown(detail["input"]), unit=unit, allowed=allowed)
+
+
+def _shown(value: object) -> str | int | float | bool:
+    """A value as a message shows it."""
+    return value if isinstance(value, int | float | bool) else repr(value) if isinstance(value, str) else _kind(value)
+
+
+def _table_of(field: FieldInfo) -> str:
+    """The keys of the table that a field wants: those that must be there, then those that may."""
+    keys = next(_models(field.annotation)).model_fields
+    needed = [name for name, one in keys.items() if one.is_required()]
+    others = [name for name in keys if name not in needed]
+    told = f"a table with {' and '.join(needed)}" if needed else "a table"
+    return told + (f"; it may have {', '.join(others)}" if others else "")
 
 
 def _kind(value: object) -> str:

@@ -21,7 +21,7 @@ from beltwright.rules.polar_iacs_2019 import documents as new_documents
 from beltwright.rules.polar_iacs_2019 import i2_1_definitions as i2_1
 from beltwright.rules.polar_iacs_2019.i2_3_3_patch_and_factors import area_factor
 from beltwright.rules.polar_iacs_2019.ruleset import POLAR_2019
-from beltwright.rules.protocol import MemberRule, Override, RuleSet
+from beltwright.rules.protocol import GirderForce, MemberRule, Override, RuleSet
 from beltwright.rules.registry import differences, editions_for, rule_set
 
 OLD = rule_set("polar_iacs_2016")
@@ -163,6 +163,33 @@ def test_the_hull_girder_takes_this_edition_along_the_ship() -> None:
     old, new = OLD.girder.along.run(given), POLAR.girder.along.run(given)
     assert {name: values.tolist() for name, values in new.items()} == {name: old[name].tolist() for name in new}
     assert replace(POLAR_2019, girder=None).in_edition("none", EDITION, ()).girder is None
+
+
+def test_the_force_at_the_bow_cites_this_edition() -> None:
+    """The same number by the same functions, every clause of UR I2 in Rev.3 and recalled."""
+    bow = {
+        "waterplane_upper_m2": 2100.0, "breadth_upper_m": 20.0, "bow_length_m": 30.0, "bow_exponent": 0.5,
+        "stem_waterline_angle_deg": 30.0,
+    }  # fmt: skip
+    found = {}
+    for rules in (OLD, POLAR):
+        given = {**ship(), **{name: np.array([value]) for name, value in bow.items()}}
+        before = design_trace(rules, given)
+        assert rules.girder is not None
+        made = rules.girder.force(given, before)
+        assert isinstance(made, GirderForce)
+        found[rules.id] = made
+    old, new = found["polar_iacs_2016"], found["polar_iacs_2019"]
+    assert old.columns["ice_force_mn"][0] == new.columns["ice_force_mn"][0]
+    nodes = [node for node in old.trace.values() if node.step is not None]
+    cited = {node.step.clause.document.edition for node in nodes if node.step.clause.document.short == "UR I2"}
+    assert cited == {"Rev.3, April 2016"}
+    assert not any(node.step.clause.status.confirmed for node in nodes if node.name == "ramming_force_mn")
+    assert old.trace["displacement_other_kt"].meaning == "displacement for the formulas outside the bow"
+    steps = [node for node in new.trace.values() if node.step is not None]
+    assert {one.step.clause.document.edition for one in steps if one.step.clause.document.short == "UR I2"} == {
+        "Rev.4, December 2019"
+    }
 
 
 def test_only_ur_i2_has_another_edition() -> None:

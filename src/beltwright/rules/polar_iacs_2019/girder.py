@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 
 from beltwright.core.chain import Chain, Columns, Quantity, Step, Trace
+from beltwright.core.edition import AS_CODED, Edition
 from beltwright.core.outcome import NotApplicable
 from beltwright.core.units import FloatArray
 from beltwright.rules.facts import GIRDER, GIRDER_PLATE, GIRDER_SECTION, GIRDER_STIFFENER, SHIP, STATION
@@ -195,8 +196,8 @@ STIFFENER_CHAIN: Final = Chain(
 )
 
 
-def force(facts: Columns, before: Trace) -> GirderForce | NotApplicable:
-    """Return the vertical ice force at the bow, or why ramming is not considered.
+def force(facts: Columns, before: Trace, edition: Edition = AS_CODED) -> GirderForce | NotApplicable:
+    """Return the vertical ice force at the bow, or why ramming is not considered; ``edition`` has the clauses used.
 
     ``facts`` holds the ship's facts and those of the girder (length 1); ``before`` is the trace of the ship's loads, in
     which the length L_UI stands.
@@ -213,7 +214,7 @@ def force(facts: Columns, before: Trace) -> GirderForce | NotApplicable:
         )
     exponent, alpha = float(facts["bow_exponent"][0]), float(facts["stem_waterline_angle_deg"][0])
     wedge = exponent == WEDGE_EXPONENT and alpha < WEDGE_ANGLE_DEG
-    chain = force_chain(wedge=wedge)
+    chain = edition.chain(force_chain(wedge=wedge))
     trace = chain.trace(facts).after(before)
     which = "simple wedge, from the waterline angle at the stem" if wedge else "blunt bow, from the bow exponent"
     form = trace["printed_bow_form"].value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, fields, replace
+from functools import partial
 from typing import Any
 
 from beltwright.core.chain import Columns, Quantity
@@ -12,7 +13,7 @@ from beltwright.core.edition import AS_CODED, Edition
 from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.core.units import FloatArray
 from beltwright.rules.facts import SHIP
-from beltwright.rules.polar_iacs_2019 import hull_areas, loads
+from beltwright.rules.polar_iacs_2019 import girder, hull_areas, loads
 from beltwright.rules.polar_iacs_2019.bow_form import BOW_FORM_KEY
 from beltwright.rules.polar_iacs_2019.checklist import CHECKLIST
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
@@ -96,6 +97,7 @@ class PolarRuleSet:
         if self.girder is not None:
             changed["girder"] = replace(
                 self.girder,
+                force=partial(girder.force, edition=edition),
                 along=edition.chain(self.girder.along),
                 section=_member(self.girder.section, edition),
                 plate=_member(self.girder.plate, edition),
