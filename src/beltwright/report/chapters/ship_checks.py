@@ -18,7 +18,7 @@ _SHOWN = (
     Shown(name="unit", header="unit"),
     Shown(name="offered_from", header="offered value from", width="fill"),
     Shown(name="ratio", header="ratio"),
-    Shown(name="outcome", header="outcome", width="13"),
+    Shown(name="outcome", header="outcome", width="15"),
 )
 
 

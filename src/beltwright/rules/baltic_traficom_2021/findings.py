@@ -79,8 +79,8 @@ OPEN_WATER: Final = register(
     "BW522",
     Severity.CAUTION,
     "Scantlings for open water are not worked out here and hold where they are greater",
-    "The regulation builds on the society's own scantlings for a ship without ice class (4.1): check plating, frames, "
-    "stringers and web frames against them; a least plate thickness can be given as stock.floor_mm.",
+    "Hold plating, frames, stringers and web frames against the society's scantlings for a ship without ice class; a "
+    "least plate thickness can be given as stock.floor_mm.",
 )
 CLEARANCE_SHORT: Final = register(
     "BW520",

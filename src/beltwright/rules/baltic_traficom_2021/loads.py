@@ -226,5 +226,6 @@ def _notes(facts: Columns, areas: BalticHullAreas, reason: str) -> tuple[Finding
     notes.append((reason != "", found.ABRASION_REDUCED, ABRASION_KEY, text))
     azimuth = facts.get("azimuthing_propulsion", np.array([False]))
     notes.append((bool(azimuth[0]), found.AZIMUTH, "stern", "4.8"))
-    notes.append((True, found.OPEN_WATER, "plating, frames, stringers, web frames", "4.1"))
+    text = "those of the society's rules hold where they are greater; they are not worked out here (4.1)"
+    notes.append((True, found.OPEN_WATER, "open-water scantlings", text))
     return tuple(Finding(kind=kind, where=where, message=message) for holds, kind, where, message in notes if holds)
