@@ -15,10 +15,15 @@ if TYPE_CHECKING:
     from beltwright.core.columns import ColumnTable
     from beltwright.core.findings import Finding
     from beltwright.hull.placing import PlacedHull
+    from beltwright.rules.polar_code_imo_2017.icing import IcingAllowance
+    from beltwright.rules.polar_code_imo_2017.part_ib_1_daily_low import Season
     from beltwright.scantlings.explain import Explanation
+    from beltwright.scantlings.ice_damage import IceDamage
     from beltwright.scantlings.offered import OfferedCheck
     from beltwright.ship.model import Ship
     from beltwright.store.folder import ShipFolder
+    from beltwright.voyage.cold import ColdStudy
+    from beltwright.voyage.study import RegimeStudy, RouteStudy
     from beltwright.weights.classes import ClassComparison
 
 STAGES = ("reading the ship folder", "reading the hull", "measuring and sizing", "drawing and writing")
@@ -189,6 +194,50 @@ class Project:
         self._stage(3)
         write_results(folder, offered_documents(check, made.design, made.weight, made.inputs_sha256))
         return folder
+
+    def study_route(
+        self, path: Path | str, *, season: Season | None = None, escort_planned: bool = False
+    ) -> RouteStudy | RegimeStudy:
+        """Return a route or a list of ice regimes studied for every class, with findings of the ship's own class.
+
+        Decision support by POLARIS; only ``ship.toml`` is read of the ship. Raises InputError as ``app.voyage`` says.
+        """
+        from beltwright.app.voyage import study_route
+
+        return study_route(path, ice_class=self.ship.ice.ice_class, season=season, escort_planned=escort_planned)
+
+    def study_cold(
+        self, path: Path | str, *, season: Season | None = None, accepted_data_reason: str = ""
+    ) -> ColdStudy:
+        """Return daily low temperatures studied, with the check of the polar service temperature in ``ship.toml``."""
+        from beltwright.voyage.cold import cold_study
+
+        return cold_study(
+            Path(path),
+            season=season,
+            declared_service_temperature_degc=self.ship.cold.polar_service_temperature_degc,
+            accepted_data_reason=accepted_data_reason,
+        )
+
+    @property
+    def icing(self) -> IcingAllowance | None:
+        """The icing allowance of the Polar Code; None where ``ship.toml`` names no surface that ices over."""
+        from beltwright.weights.icing import icing_of
+
+        return icing_of(self.ship)
+
+    def ice_damage(self) -> IceDamage:
+        """Return the extent of ice damage of the Polar Code, from the measured upper ice waterline."""
+        from beltwright.core.findings import Findings
+        from beltwright.scantlings.ice_damage import ice_damage
+        from beltwright.scantlings.measure import measure_hull
+
+        made = self.__dict__.get("results")
+        if made is not None:
+            return ice_damage(made.design.measures)
+        read, hull = self.read, self.hull
+        self._stage(2)
+        return ice_damage(measure_hull(read.ship, read.loading_cases, hull, Findings()))
 
     def _stage(self, number: int) -> None:
         """Tell that a stage begins."""

@@ -12,6 +12,8 @@ import typer
 
 from beltwright.cli.check import check
 from beltwright.cli.classes import classes
+from beltwright.cli.cold import cold
+from beltwright.cli.route import route
 from beltwright.core.errors import ExitCode, ToolError
 
 app = typer.Typer(
@@ -79,6 +81,8 @@ def explain(
 
 app.command()(check)
 app.command()(classes)
+app.command()(route)
+app.command()(cold)
 
 
 def main() -> None:

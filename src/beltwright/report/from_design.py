@@ -28,6 +28,7 @@ from beltwright.scantlings.grade_story import told_grades
 from beltwright.scantlings.readings import reading_words
 from beltwright.scantlings.support_groups import grillages, support_groups, supports_table
 from beltwright.scantlings.support_story import told_supports
+from beltwright.weights import icing
 from beltwright.weights.steel import SteelWeight
 
 _CENTROID = ("centroid_x_m", "centroid_y_m", "centroid_z_m")
@@ -45,7 +46,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
     return Material(
         picture=picture,
         inputs=design.ship.model_dump(mode="json"),
-        documents=design.rules.documents,
+        documents=(*design.rules.documents, *(() if weight.icing is None else (icing.DOCUMENT,))),
         result_hash=result_fingerprint(design, inputs_sha256),
         outcome="met" if design.all_met else "not met",
         checked=design.checked,
@@ -86,8 +87,8 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         open_items=design.open_items,
         findings=(*design.findings, *weight.findings),
         overrides=design.overrides,
-        unconfirmed_cells=design.rules.unconfirmed(design.cells),
-        unconfirmed_clauses=_unconfirmed_clauses(design),
+        unconfirmed_cells=(*design.rules.unconfirmed(design.cells), *icing.unconfirmed_cells(weight.icing)),
+        unconfirmed_clauses=(*_unconfirmed_clauses(design), *icing.unconfirmed_clauses(weight.icing)),
         grades=design.grades,
         grade_basis=() if design.grades_run is None else design.grades_run.basis,
         edition=edition_lines(used),
@@ -376,6 +377,7 @@ def _masses(weight: SteelWeight) -> SteelMasses:
         total_t=weight.total_t,
         centre_m=weight.centre_m,
         not_weighed_m2=weight.not_weighed_m2,
+        icing=weight.icing,
     )
 
 

@@ -13,6 +13,7 @@ from beltwright.core.findings import Finding
 from beltwright.core.ruletable import Cell
 from beltwright.drawing.picture import ShipPicture
 from beltwright.report.girder import GirderMaterial, ToldPart
+from beltwright.rules.polar_code_imo_2017.icing import IcingAllowance
 from beltwright.rules.protocol import HullArea, LoadPatch, Override
 
 
@@ -48,7 +49,8 @@ class SteelMasses:
     """The steel weight: by hull area and kind, the allowances in words with their mass [t], the total and its centre.
 
     ``centre_m`` is (longitudinal from the aft perpendicular, transverse to port, vertical from the baseline).
-    ``not_weighed_m2`` is the shell on both sides that has no thickness.
+    ``not_weighed_m2`` is the shell on both sides that has no thickness. ``icing`` is the ice that stability has to
+    reckon with, by surface, with its mass and centre; None for a ship that names no surface.
     """
 
     table: ColumnTable
@@ -57,6 +59,7 @@ class SteelMasses:
     centre_m: tuple[float, float, float]
     not_weighed_m2: float
     remarks: tuple[str, ...] = ()
+    icing: IcingAllowance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -57,6 +57,7 @@ def result(material: Material) -> dict[str, Any]:
             "not_weighed_m2": material.weights.not_weighed_m2,
             "allowances": [{"what": what, "mass_t": mass} for what, mass in material.weights.allowances],
             "remarks": list(material.weights.remarks),
+            **_icing(material),
         },
         "grade_basis": list(material.grade_basis),
         "edition": edition_values(material),
@@ -67,6 +68,14 @@ def result(material: Material) -> dict[str, Any]:
             for f in material.findings
         ],
     }  # fmt: skip
+
+
+def _icing(material: Material) -> dict[str, Any]:
+    """The icing allowance, an item of its own; nothing for a ship that names no surface."""
+    ice = material.weights.icing
+    if ice is None:
+        return {}
+    return {"icing": {"mass_t": ice.mass_t, "centre_m": list(ice.centre_m)}}
 
 
 def result_text(material: Material) -> str:

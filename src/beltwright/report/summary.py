@@ -59,6 +59,12 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
         f"({shares or 'none'}); centre x {weight.centre_m[0]:.2f} m, z {weight.centre_m[2]:.2f} m"
     )
     yield f"not weighed: {weight.not_weighed_m2:.0f} m2 of shell without a thickness; web frames, floors, stringers"
+    if weight.icing is not None:
+        x, y, z = weight.icing.centre_m
+        yield (
+            f"icing allowance {weight.icing.mass_t:.1f} t, in no sum of steel; centre x {x:.2f} m, y {y:.2f} m, "
+            f"z {z:.2f} m"
+        )
     findings = [*design.findings, *weight.findings]
     cautions = [finding for finding in findings if finding.kind.severity is not Severity.NOTE]
     yield f"findings: {len(cautions)} cautions, {len(findings) - len(cautions)} notes"

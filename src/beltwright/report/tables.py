@@ -96,6 +96,7 @@ def all_tables(material: Material) -> Mapping[str, ColumnTable]:
         **({} if material.grades is None else {"grades": material.grades}),
         **({} if material.ship_checks is None else {"ship_checks": material.ship_checks.table}),
         "findings": findings_table(material),
+        **({} if material.weights.icing is None else {"icing": material.weights.icing.table}),
         **_girder_tables(material),
     }
 

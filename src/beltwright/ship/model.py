@@ -14,6 +14,7 @@ from pydantic import Field
 
 from beltwright.ship.appendages import Appendage
 from beltwright.ship.girder import HullGirder
+from beltwright.ship.icing import Cold, Icing
 from beltwright.ship.parts import FileName as FileName
 from beltwright.ship.parts import Frame as Frame
 from beltwright.ship.parts import Height as Height
@@ -358,6 +359,10 @@ class Ship(Part):
     )
     stock: Stock = Field(default=Stock(), description="plate and profile stock")
     weights: WeightAllowances = Field(default=WeightAllowances(), description="weight allowances")
+    icing: Icing = Field(
+        default=Icing(), description="surfaces that ice over, for the icing allowance of the Polar Code"
+    )
+    cold: Cold = Field(default=Cold(), description="the cold that the ship is chosen for")
     hull_girder: HullGirder = Field(
         default=HullGirder(), description="hull girder, for the check of longitudinal strength in ice"
     )

@@ -19,7 +19,7 @@ from beltwright.ship.model import Ship
 _PATTERNS = dict.fromkeys(("file", "loading_cases"), "the name of a file in the ship folder, without / or ..")
 _UNITS = {
     "m": "m", "mm": "mm", "deg": "deg", "t": "t", "m2": "m2", "m3": "m3", "mn": "MN", "mnm": "MNm", "mpa": "MPa",
-    "kw": "kW", "kn": "kn",
+    "kw": "kW", "kn": "kn", "degc": "degC",
 }  # fmt: skip
 
 

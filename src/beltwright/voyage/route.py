@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
+from beltwright.rules.polar_code_imo_2017.part_ib_1_daily_low import Season
 
 Days = NDArray[np.datetime64]
 SmallInts = NDArray[np.int8]
@@ -46,6 +47,35 @@ class Route:
         """The month of the year of each date, 1 to 12 (d,)."""
         month: IntArray = self.dates.astype("datetime64[M]").astype(np.int64) % 12 + 1
         return month
+
+
+def in_season(route: Route, season: Season, where: str) -> Route:
+    """Return the route with the dates of a season alone; raises InputError naming ``where`` if none lies in it."""
+    kept = season.holds(np.array([str(day)[5:] for day in route.dates], dtype=np.str_))
+    if kept.all():
+        return route
+    if not kept.any():
+        raise InputError(
+            where, "no date of the route lies in the season", value=f"{route.dates[0]} to {route.dates[-1]}",
+            allowed=f"{season.first} to {season.last}",
+        )  # fmt: skip
+    counts = np.diff(route.starts)
+    rows = np.repeat(kept, counts)
+    starts: IntArray = np.concatenate([[0], np.cumsum(counts[kept])]).astype(np.int64)
+    return replace(
+        route,
+        dates=route.dates[kept],
+        starts=starts,
+        point_of_row=route.point_of_row[rows],
+        tenths=route.tenths[:, rows],
+        decay_confirmed=route.decay_confirmed[rows],
+        escort_planned=route.escort_planned[rows],
+    )
+
+
+def with_escort(route: Route) -> Route:
+    """Return the route as planned under escort everywhere, whatever its file says."""
+    return replace(route, escort_planned=np.ones(route.regimes, dtype=bool))
 
 
 def ordered_route(

@@ -13,6 +13,7 @@ from beltwright.core.errors import InputError
 from beltwright.core.findings import Finding, Findings
 from beltwright.core.ruletable import Cell
 from beltwright.core.units import BoolArray
+from beltwright.rules.polar_code_imo_2017.part_ib_1_daily_low import Season
 from beltwright.rules.polaris_imo_2016.tables import (
     BAND_LIMITS,
     CLASSES,
@@ -25,7 +26,7 @@ from beltwright.rules.polaris_imo_2016.tables import (
 from beltwright.voyage import codes
 from beltwright.voyage.index import RouteIndex, route_index
 from beltwright.voyage.regime_file import RegimeList, read_regime_list, read_route
-from beltwright.voyage.route import Route
+from beltwright.voyage.route import Route, in_season, with_escort
 from beltwright.voyage.tables import (
     class_table,
     date_table,
@@ -62,7 +63,7 @@ class RegimeStudy:
     cells: tuple[Cell, ...]
 
 
-def study(path: Path, *, ice_class: str = "") -> RouteStudy:
+def study(path: Path, *, ice_class: str = "", season: Season | None = None, escort_planned: bool = False) -> RouteStudy:
     """Study the route in a file for every class.
 
     Parameters
@@ -70,19 +71,26 @@ def study(path: Path, *, ice_class: str = "") -> RouteStudy:
     path : CSV with ``date``, ``point``, a column ``..._tenths`` for each ice type that occurs, optionally
         ``latitude_deg`` and ``longitude_deg``, ``decay_confirmed`` and ``escort_planned`` (yes or no)
     ice_class : the ship's class, for findings of its own; none where empty
+    season : dates outside it are left out; all dates where not given
+    escort_planned : plan every regime under escort, whatever the file says
 
     Raises
     ------
     InputError
-        An unknown class or column, or a row that is no regime; the error names the line.
+        An unknown class or column, a row that is no regime, or a season without a date; the error names the line.
     """
-    _check_class(ice_class)
-    return study_route(read_route(path), where=path.name, ice_class=ice_class)
+    check_class(ice_class)
+    route = read_route(path)
+    if season is not None:
+        route = in_season(route, season, path.name)
+    if escort_planned:
+        route = with_escort(route)
+    return study_route(route, where=path.name, ice_class=ice_class)
 
 
 def study_route(route: Route, *, where: str, ice_class: str = "") -> RouteStudy:
     """Study a route that has been read; ``where`` names it in findings."""
-    _check_class(ice_class)
+    check_class(ice_class)
     index = route_index(route)
     findings = Findings()
     _general(findings, where, route.decay_confirmed, route.escort_planned)
@@ -108,7 +116,7 @@ def regime_study(path: Path) -> RegimeStudy:
     return RegimeStudy(regimes=regimes, tables={table.name: table}, findings=tuple(findings), cells=cells)
 
 
-def _check_class(ice_class: str) -> None:
+def check_class(ice_class: str) -> None:
     """Refuse a class that the circular does not know."""
     if ice_class and ice_class not in CLASSES:
         raise InputError("ice class", "POLARIS has no such class", value=ice_class, allowed=", ".join(CLASSES))

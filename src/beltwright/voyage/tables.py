@@ -58,9 +58,10 @@ class _Sums:
 
 
 def class_table(route: Route, index: RouteIndex) -> ColumnTable:
-    """Return one row per class: how often which operation, the lowest and the mean index, whole dates, the speed."""
+    """Return one row per class: how often which operation, least and mean index, whole dates and points, the speed."""
     whole = [np.ones(len(route.dates), dtype=bool)]
-    return ColumnTable("route_classes", _class_column(1) | _shared(_over_dates(index, whole)) | _dates(index, whole))
+    body = _shared(_over_dates(index, whole)) | _dates(index, whole) | _points(index)
+    return ColumnTable("route_classes", _class_column(1) | body)
 
 
 def month_table(route: Route, index: RouteIndex) -> ColumnTable:
@@ -133,6 +134,20 @@ def _dates(index: RouteIndex, groups: Sequence[BoolArray]) -> dict[str, Column]:
         "dates_all_normal": _column(_COUNT, "dates with normal operation at every given point", _in(groups, normal)),
         "dates_no_special": _column(
             _COUNT, "dates without special consideration at any given point", _in(groups, without_special)
+        ),
+    }
+
+
+def _points(index: RouteIndex) -> dict[str, Column]:
+    """How many points there are, how many are normal on every given date, how many ask on none for more than care."""
+    _, elevated, special = operation_counts(index.point_bands)
+    without_special, normal = special == 0, (special == 0) & (elevated == 0)
+    number = np.full(len(CLASSES), len(index.point_regimes))
+    return {
+        "points": _column(_COUNT, "points", number),
+        "points_all_normal": _column(_COUNT, "points with normal operation on every given date", normal.sum(axis=1)),
+        "points_no_special": _column(
+            _COUNT, "points without special consideration on any given date", without_special.sum(axis=1)
         ),
     }
 

@@ -14,8 +14,10 @@ from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.findings import Finding, Findings
 from beltwright.core.units import BoolArray, FloatArray, Unit
 from beltwright.materials.hull_steel import plate_mass_kg_per_m2
+from beltwright.rules.polar_code_imo_2017.icing import IcingAllowance
 from beltwright.scantlings.design import Design
 from beltwright.weights import codes
+from beltwright.weights.icing import icing_of
 
 KG_PER_T = 1000.0
 ABOVE_BELT = "outside"
@@ -40,7 +42,8 @@ class SteelWeight:
     centreline (port positive) and the baseline. ``plate_mass_kg`` and ``frame_mass_kg`` (n, 2) are each member's on
     port and starboard. ``modelled_t`` is the sum of the table, ``total_t`` with allowances, ``centre_m`` (x, y, z)
     that of the modelled mass. ``not_weighed_m2`` is the shell on both sides that has no thickness and so no mass here;
-    web frames, floors and stringers have none either.
+    web frames, floors and stringers have none either. ``icing`` is the ice that stability has to reckon with, where
+    ``ship.toml`` names surfaces; it is an item of its own and in no sum of steel.
     """
 
     table: ColumnTable
@@ -52,6 +55,7 @@ class SteelWeight:
     frame_mass_kg: FloatArray
     not_weighed_m2: float
     findings: tuple[Finding, ...]
+    icing: IcingAllowance | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +111,7 @@ def steel_weight(design: Design) -> SteelWeight:
         frame_mass_kg=frame_kg,
         not_weighed_m2=float(net_area[np.isnan(plate_kg[:, 0])].sum()),
         findings=tuple(findings),
+        icing=icing_of(design.ship),
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from beltwright.report.markup import Shown, bullets, column_table, grid_table, heading, paragraph
 from beltwright.report.material import Material
 from beltwright.report.numbers import fixed
@@ -21,6 +23,20 @@ _MEMBERSHIP = (
     "A panel or frame that a border crosses counts whole, with the hull area whose factor it takes, and panels run to "
     "the next level and so reach above the belt. The shell weighed is therefore not the area inside the borders, which "
     "the chapter on hull areas gives."
+)
+_ICED = (
+    Shown(name="name", header="surface", width="fill"),
+    Shown(name="kind", header="kind", width="16"),
+    Shown(name="area_m2", header="area", width="20"),
+    Shown(name="mass_t", header="ice", width="18"),
+    Shown(name="lcg_m", header="from AP", decimals=2, width="22"),
+    Shown(name="tcg_m", header="to port", decimals=2, width="22"),
+    Shown(name="vcg_m", header="from baseline", decimals=2, width="24"),
+)
+_ICE = (
+    "Ice on exposed decks and on both sides by Polar Code 4.3.1.1, an item of weight for stability. It is in no sum of "
+    "steel and not in the displacement from which the ice loads are taken. Sides: one side with small parts, ice on "
+    "both. The loads per area come from an extract and are not confirmed from the printed page."
 )
 
 
@@ -46,8 +62,24 @@ def weights(material: Material) -> Written:
         paragraph(f"Centre of the total: {fixed(long, 2)} m from the aft perpendicular, {fixed(across, 2)} m to port, "
                   f"{fixed(up, 2)} m above the baseline."),
         bullets(steel.remarks),
+        *_icing(material),
     ]  # fmt: skip
     return Written(markup="".join(parts))
+
+
+def _icing(material: Material) -> Iterator[str]:
+    """The icing allowance, where the ship names surfaces."""
+    ice = material.weights.icing
+    if ice is None:
+        return
+    x, y, z = ice.centre_m
+    yield heading(2, "Icing allowance")
+    yield paragraph(_ICE)
+    yield column_table(ice.table, _ICED)
+    yield paragraph(
+        f"Ice in all {fixed(ice.mass_t, 2)} t; centre {fixed(x, 2)} m from the aft perpendicular, {fixed(y, 2)} m to "
+        f"port, {fixed(z, 2)} m above the baseline."
+    )
 
 
 CHAPTERS = (Chapter(id="weights", title="Steel weight", write=weights),)
