@@ -38,7 +38,7 @@ def worst_of(design: Design, rows: np.ndarray, stock: SectionStock, sections: np
     for name in rule.chain.inputs:
         column = np.asarray(run.values[name])
         columns[name] = column if len(column) == 1 else column[every]
-    out = rule.chain.run(columns | stock.columns(tried))
+    out = rule.chain.run(columns | stock.columns(tried, rule.chain.inputs))
     ratios = [np.broadcast_to(utilisation(out[c.required], out[c.offered]), len(tried)) for c in rule.checks]
     worst: np.ndarray = np.where(np.isnan(ratios), np.inf, ratios).max(axis=0)
     return worst.reshape(len(sections), len(rows)).max(axis=1)

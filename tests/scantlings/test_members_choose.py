@@ -14,6 +14,7 @@ from beltwright.core.columns import Column
 from beltwright.core.errors import InputError
 from beltwright.core.units import Unit
 from beltwright.rules.polar_iacs_2019.hull_areas import CODES
+from beltwright.rules.protocol import EVERYTHING, Strengthens
 from beltwright.scantlings.choose import Places, group_names, speaks_of
 from beltwright.scantlings.members import (
     MemberRows,
@@ -35,7 +36,7 @@ def touching(*members: tuple[str, ...]) -> np.ndarray:
 def test_one_row_per_strengthened_area_touched() -> None:
     """kind: hand. PC4: factors B 1.00, BIi 0.80, BIl 0.60, Mi 0.55, Ml 0.35; Mb is not strengthened."""
     areas = ships.baseline().areas
-    rows = member_rows(areas, touching(("B", "BIi"), (), ("Mb",), ("Ml", "Mb"), ("BIl", "Mi", "Ml")))
+    rows = member_rows(areas, touching(("B", "BIi"), (), ("Mb",), ("Ml", "Mb"), ("BIl", "Mi", "Ml")), *EVERYTHING)
     assert rows.member.tolist() == [0, 0, 3, 4, 4, 4]
     assert rows.load_area.tolist() == ["B", "BIi", "Ml", "BIl", "Mi", "Ml"]
     assert rows.factor_area.tolist() == ["B", "B", "Ml", "BIl", "BIl", "BIl"]
@@ -44,13 +45,13 @@ def test_one_row_per_strengthened_area_touched() -> None:
 def test_largest_addition_is_taken_from_its_own_area() -> None:
     """kind: hand. PC4 protected: B and BIi 2.5, the others 2.0 mm: the addition of BIi stands with the factor of BIi,
     and a member in BIl and Mi takes 2.0 mm."""
-    rows = member_rows(ships.baseline().areas, touching(("BIi", "BIl"), ("BIl", "Mi")))
+    rows = member_rows(ships.baseline().areas, touching(("BIi", "BIl"), ("BIl", "Mi")), Strengthens.FRAMING)
     assert rows.addition_area.tolist()[:2] == ["BIi", "BIi"]
     assert set(rows.addition_area.tolist()[2:]) <= {"BIl", "Mi"}
 
 
 def test_nothing_touched_gives_no_rows() -> None:
-    rows = member_rows(ships.baseline().areas, touching((), ("Mb",)))
+    rows = member_rows(ships.baseline().areas, touching((), ("Mb",)), Strengthens.PLATING)
     assert len(rows.member) == len(rows.load_area) == len(rows.factor_area) == 0
     assert len(most_demanding(rows, np.zeros(0))) == 0
 

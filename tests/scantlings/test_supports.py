@@ -133,8 +133,9 @@ def test_stability_of_a_given_web_by_hand() -> None:
 
 def test_the_plate_beside_a_web_is_the_one_that_asks_for_most() -> None:
     design = redesigned(lines("web_frames", WEB))
-    run, panels, plating = design.supports_run, design.arrangement.panels, design.plating
-    assert run is not None
+    assert design.supports_run is not None
+    (one,) = design.supports_run.runs
+    run, panels, plating = one.run, design.arrangement.panels, design.plating
     span = int(np.flatnonzero(run.table.labels("id") == "F41/L4")[0])
     row = run.row_of(span)
     assert row is not None
@@ -221,10 +222,9 @@ def test_peak_factor_inside_a_grillage_when_asked_for() -> None:
     near = replace(closer.frames["web_frame_spacing_m"], data=np.full(closer.frames.rows, 1.0))
     columns = {name: near if name == "web_frame_spacing_m" else closer.frames[name] for name in closer.frames}
     closer = replace(closer, frames=type(closer.frames)("frames", columns))
-    rule = design.rules.supports
-    assert rule is not None
+    asked = design.rules.supports
     found = [
-        design_supports(one, rule, design.areas, design.measures, design.loads, closer, design.plating, Findings()).run
+        design_supports(one, asked, design.areas, design.measures, design.loads, closer, design.plating, Findings())
         for one in (ship(), given)
     ]
     web = int(np.flatnonzero(found[0].table.labels("id") == "F41/L4")[0])

@@ -29,7 +29,6 @@ from beltwright.scantlings.design import BorderCurve, Design
 
 _FLAT_END_M = 0.02  # a border that runs this little along the ship while its girth changes lies on a flat end
 _SAG_M = 0.002  # how far a drawn line may leave the true one: 0.02 mm on paper at 1:100
-RULE_LENGTH = "rule_length_m"
 
 
 def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
@@ -65,7 +64,8 @@ def title_of(design: Design, inputs_sha256: str) -> TitleData:
     """Return what stands in every title block."""
     identity = design.ship.ship
     rules = "; ".join(f"{document.short} {document.edition}" for document in design.rules.documents)
-    length = design.areas.trace[RULE_LENGTH].value if RULE_LENGTH in design.areas.trace else float("nan")
+    name = design.rules.rule_length
+    length = design.areas.trace[name].value if name in design.areas.trace else float("nan")
     return TitleData(
         ship=identity.name,
         owner=identity.owner,
@@ -74,7 +74,7 @@ def title_of(design: Design, inputs_sha256: str) -> TitleData:
         revision=identity.revision,
         ice_class=design.ship.ice.ice_class,
         rules=rules,
-        displacement_kt=float(design.facts["displacement_upper_kt"][0]),
+        displacement_kt=design.measures.upper.displacement_kt,
         length_m=float(length),
         input_hash=inputs_sha256,
         program_version=__version__,

@@ -91,7 +91,7 @@ def title_block(paper: Paper, title: TitleData, sheet_title: str, scale_words: s
         (
             ("ice class", title.ice_class, 31.0),
             ("D UI", f"{title.displacement_kt:.3f} kt", 31.0),
-            ("L UI", f"{title.length_m:.2f} m", 31.0),
+            ("rule length", f"{title.length_m:.2f} m", 31.0),
             ("rules", title.rules, 93.0),
         ),
         (

@@ -11,7 +11,7 @@ from beltwright.core.chain import Trace
 from beltwright.core.clause import Clause
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import FloatArray, Unit
-from beltwright.drawing.from_design import RULE_LENGTH, picture_of
+from beltwright.drawing.from_design import picture_of
 from beltwright.drawing.picture import AreaBorder, ShipPicture
 from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.girder import girder_clauses, girder_material
@@ -33,7 +33,7 @@ from beltwright.weights.steel import SteelWeight
 
 _CENTROID = ("centroid_x_m", "centroid_y_m", "centroid_z_m")
 _END_M = 1.0
-_SHIP_NUMBERS = (RULE_LENGTH, "displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
+_DISPLACEMENTS = ("displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
 
 
 def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Material:
@@ -57,7 +57,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         length_and_displacement=Calculation(
             title="rule length and displacement",
             trace=ship,
-            wanted=tuple(name for name in _SHIP_NUMBERS if name in ship),
+            wanted=tuple(name for name in (design.rules.rule_length, *_DISPLACEMENTS) if name in ship),
         ),
         border_calculation=Calculation(title="borders", trace=design.areas.trace.with_origins(design.fact_origins)),
         load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
@@ -387,7 +387,8 @@ def _unconfirmed_clauses(design: Design) -> tuple[Clause[Any, Any], ...]:
     traces = (design.areas.trace, *design.loads.traces.values())
     steps = [node.step for trace in traces for node in trace.values() if node.step is not None]
     asked = design.rules
-    rules = (asked.plating, asked.framing, asked.grading, asked.supports, asked.plated)
+    behind = [one.rule for one in asked.supports]
+    rules = (asked.plating, asked.framing, asked.grading, *behind, asked.plated, asked.stem)
     steps += [step for rule in rules if rule is not None for step in rule.chain.steps]
     for made in (
         *(step.clause for step in steps),

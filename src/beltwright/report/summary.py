@@ -19,8 +19,8 @@ from beltwright.weights.steel import SteelWeight
 _AREAS = (
     ("code", "area"),
     ("area_m2", "shell"),
-    ("area_factor", "AF"),
-    ("pressure_avg_mpa", "P_avg"),
+    ("area_factor", "factor"),
+    ("pressure_avg_mpa", "mean p"),
     ("governing_load_area", "load"),
     ("thickness_required_mm", "required"),
     ("thickness_least_mm", "from"),
@@ -39,8 +39,8 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     measures, ship = design.measures, design.ship
     document = design.rules.documents[-1]
     yield f"{ship.ship.name}, {ship.ice.ice_class}, {document.short} {document.edition}"
-    length = design.areas.trace["rule_length_m"].value if "rule_length_m" in design.areas.trace else None
-    told = "" if length is None else f", L_UI {length:.2f} m"
+    length = design.areas.trace.get(design.rules.rule_length)
+    told = "" if length is None else f", {length.symbol} {length.value:.2f} m"
     yield f"displacement at the upper ice waterline {measures.upper.displacement_kt:.3f} kt{told}"
     for patch in design.loads.patches:
         yield (

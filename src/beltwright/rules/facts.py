@@ -10,6 +10,7 @@ from beltwright.core.chain import Quantity
 from beltwright.core.units import Unit
 
 _M, _KT, _DEG, _MM, _MPA = Unit("m"), Unit("kt"), Unit("deg"), Unit("mm"), Unit("MPa")
+_CM2, _CM3, _RATIO = Unit("cm2"), Unit("cm3"), Unit("-")
 _LABEL, _FLAG = Unit("label"), Unit("flag")
 
 
@@ -139,6 +140,53 @@ SUPPORT = (
     _q("calculated_shear_mpa", "tau", _MPA, "greatest nominal shear stress in the web, from a linear calculation"),
     _q("calculated_von_mises_mpa", "sigma_vM", _MPA, "greatest von Mises stress in the flange, from the same one"),
 )  # fmt: skip
+
+SHELL = (
+    _q("waterline_angle_deg", "alpha", _DEG, "waterline angle of the shell at the panel; 0 where there is none"),
+    _q("flare_angle_deg", "psi", _DEG, "flare angle of the shell at the panel, from horizontal"),
+)
+"""The shell at the middle of a plate or of a frame's span."""
+
+SEVERAL_LEVELS, TANK_TOP_TO_DECK, TWO_LEVELS = (
+    "several decks or stringers", "tank top to one deck", "two decks only",
+)  # fmt: skip
+"""What a transverse frame runs between, as ``boundary`` says it; of a frame that does not, the last."""
+
+BUILT = (
+    _q("section_modulus_cm3", "Z_fitted", _CM3, "elastic section modulus as built, with the effective attached plate"),
+    _q("shear_area_cm2", "A_fitted", _CM2, "effective shear area as built, without brackets"),
+)
+"""Frames, stringers and web frames as built; the attached plate is the thinner one beside the member, as built."""
+
+BUILT_FRAME = (
+    _q("boundary", "ends", _LABEL, "what a transverse frame runs between: several decks or stringers, two of them, .."),
+    _q("agreed_boundary", "m_agreed", _RATIO, "m agreed for ends of a longitudinal that deviate; 0 for none"),
+    _q("strengthened_share", "share", _RATIO, "share of the span that lies in the zone of strengthened framing"),
+    _q("web_thickness_mm", "t_w", _MM, "web thickness as built"),
+    _q("tripping_support_m", "l_trip", _M, "distance between supports against tripping; the span without any"),
+)
+
+ORDINARY_MEMBER = "stringer or web frame"
+"""What ``member`` says of a stringer or web frame that is no deck strip at a very long hatch."""
+
+BUILT_SUPPORT = (
+    _q("in_belt", "inside", _FLAG, "the stringer, or the stringer that loads the web frame, lies in the ice belt"),
+    _q("belt_distance_m", "h_s", _M, "distance of the stringer to the ice belt; 0 inside"),
+    _q("stringer_distance_m", "l_s", _M, "distance of the stringer to the adjacent ice stringer"),
+    _q("member", "member", _LABEL, "stringer or web frame, or deck strip at a very long hatch"),
+    _q("shear_share", "Q/F", _RATIO, "greatest shear force over the load of a web frame; 1 unless calculated"),
+    _q("free_flange_area_cm2", "A_f", _CM2, "area of the free flange of a web frame as built"),
+    _q("web_area_cm2", "A_w", _CM2, "effective area of the web of a web frame as built"),
+)
+
+STEM = (
+    _q("vertical_support_spacing_m", "l_a", _M, "spacing of the vertical elements that support the stem plating"),
+    _q("plate_fitted_mm", "t_fitted", _MM, "thickness of the stem plating as built"),
+    _q("floor_spacing_m", "s_floor", _M, "spacing of floors or brackets behind the stem"),
+    _q("floor_thickness_mm", "t_floor", _MM, "thickness of floors or brackets behind the stem"),
+    _q("stem_top_above_upper_m", "z_stem", _M, "height above UIWL to which the stem is reinforced"),
+    _q("upper_belt_above_upper_m", "z_upper", _M, "top of the upper bow ice belt above UIWL; 0 without one"),
+)
 
 PLATED = (
     _BY_NAME["load_area"],

@@ -84,5 +84,13 @@ def _polar_iacs_2016() -> RuleSet:
     return RULE_SET
 
 
+def _baltic_traficom_2021() -> RuleSet:
+    """The Finnish-Swedish ice class rules, as Traficom's regulation of 2021."""
+    from beltwright.rules.baltic_traficom_2021.ruleset import RULE_SET
+
+    return RULE_SET
+
+
+register("baltic_traficom_2021", _baltic_traficom_2021)
 register("polar_iacs_2016", _polar_iacs_2016)
 register("polar_iacs_2019", _polar_iacs_2019)

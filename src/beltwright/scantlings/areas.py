@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
 from beltwright.core.columns import Column, ColumnTable
-from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
+from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, Unit
 from beltwright.hull.contour import contour
 from beltwright.hull.expansion import expanded_lines
 from beltwright.hull.shell import PlaneLevel, SurfaceCurve
-from beltwright.rules.protocol import Border, HeightBorder, HullAreas, InclinationBorder, TransverseBorder
+from beltwright.rules.protocol import Border, HeightBorder, HullAreas, InclinationBorder, Strengthens, TransverseBorder
 from beltwright.scantlings.design import BorderCurve, HullMeasures
 
 BOTH_SIDES = 2.0
 _NUDGE = 1e-6  # m and degrees: enough to tell the two sides of a border apart
+_CUTS, _HALVINGS = 4, 8
 _SPLITS = 4  # a triangle that a border crosses is quartered this often
 
 
@@ -51,6 +52,46 @@ def classify(
         inclination_deg=inclination_deg(normals) + moved.get("steeper", 0.0),
         height_m=height,
     )
+
+
+def codes_strengthening(areas: HullAreas, *parts: Strengthens) -> tuple[str, ...]:
+    """Return the codes of the hull areas in which all these parts of the structure are strengthened."""
+    return tuple(area.code for area in areas.areas if set(parts) <= set(area.strengthens))
+
+
+def share_inside(
+    areas: HullAreas, measures: HullMeasures, points: FloatArray, normals: FloatArray, inside: Sequence[str]
+) -> FloatArray:
+    """Return what share of each line (n,) lies in hull areas of the given codes; ``points``, ``normals`` (n, k, 3).
+
+    The k places stand at equal steps. Each step is cut into four, and a piece that a border crosses is halved until the
+    border is found to a thousandth of the step; a strip narrower than a piece may be missed.
+    """
+    count, places, _ = points.shape
+
+    def within(at: FloatArray, line: IntArray) -> BoolArray:
+        step = np.clip(np.floor(at).astype(np.int64), 0, places - 2)
+        part = (at - step)[:, None]
+        place = (1.0 - part) * points[line, step] + part * points[line, step + 1]
+        normal = (1.0 - part) * normals[line, step] + part * normals[line, step + 1]
+        normal /= np.linalg.norm(normal, axis=1, keepdims=True)
+        return np.isin(classify(areas, measures, place, normal), inside)
+
+    cuts = np.linspace(0.0, places - 1.0, _CUTS * (places - 1) + 1)
+    cuts[0], cuts[-1] = _NUDGE, places - 1.0 - _NUDGE  # a line that only meets a border with its end lies on one side
+    held = within(np.tile(cuts, count), np.repeat(np.arange(count), len(cuts))).reshape(count, len(cuts))
+    one, other = held[:, :-1], held[:, 1:]
+    length = np.where(one & other, np.diff(cuts)[None, :], 0.0)
+    line, piece = np.nonzero(one != other)
+    low, high, starts_in = cuts[piece], cuts[piece + 1], one[line, piece]
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (low + high)
+        as_start = within(middle, line) == starts_in
+        low, high = np.where(as_start, middle, low), np.where(as_start, high, middle)
+    border = 0.5 * (low + high)
+    length[line, piece] = np.where(starts_in, border - cuts[piece], cuts[piece + 1] - border)
+    share: FloatArray = np.clip(length.sum(axis=1) / (cuts[-1] - cuts[0]), 0.0, 1.0)
+    return share
 
 
 def touched(areas: HullAreas, measures: HullMeasures, points: FloatArray, normals: FloatArray) -> BoolArray:

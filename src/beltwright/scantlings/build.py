@@ -22,7 +22,7 @@ from beltwright.hull.placing import PlacedHull
 from beltwright.materials.codes import grade_findings
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.materials.plates import cells_used as plate_cells
-from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet
+from beltwright.rules.protocol import DesignLoads, HullAreas, Override, RuleSet, Strengthens
 from beltwright.rules.registry import rule_set
 from beltwright.scantlings import codes
 from beltwright.scantlings.appendages import check_appendages
@@ -31,6 +31,7 @@ from beltwright.scantlings.areas import (
     area_columns,
     border_curves,
     classify,
+    codes_strengthening,
     shell_area_by_code,
     touched,
     touched_by_lines,
@@ -38,20 +39,22 @@ from beltwright.scantlings.areas import (
 from beltwright.scantlings.checklist import check_checklist, checklist
 from beltwright.scantlings.choose import Places
 from beltwright.scantlings.design import Design, GradeRun, HullMeasures
+from beltwright.scantlings.fitted import FrameSetting
 from beltwright.scantlings.frame_ends import report_frame_ends
-from beltwright.scantlings.frames import FrameSetting, design_frames, given_grades
+from beltwright.scantlings.frames import design_frames, given_grades
 from beltwright.scantlings.girder import bow_exponent_override, design_girder
 from beltwright.scantlings.girder_given import check_girder
 from beltwright.scantlings.grades import design_grades
 from beltwright.scantlings.measure import angle_columns, check_rule_class, measure_hull, station_angles
+from beltwright.scantlings.member_facts import panel_facts, span_facts
 from beltwright.scantlings.members import MemberRun, member_rows
 from beltwright.scantlings.plating import design_plating, stock_of, under_tolerance
-from beltwright.scantlings.readings import both_in_full
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.ship_checks import check_ship, ship_check_cells
 from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
+from beltwright.scantlings.support_run import SupportRun
 from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import LevelKind, Orientation, Ship
@@ -153,7 +156,7 @@ def design_on(
     compare_forward(plating.table, borders, findings)
     girder = design_girder(ship, rules, measures, facts, loads, areas.trace, findings)
     whole = check_ship(rules, facts, origins, findings)
-    _name_unchecked(ship, rules, arrangement, findings)
+    _name_unchecked(ship, rules, arrangement, supports.run, findings)
     return Design(
         ship=ship,
         rules=rules,
@@ -201,8 +204,8 @@ def _plating(
 ) -> MemberRun:  # fmt: skip
     """The plating on the arrangement's panels."""
     hit, places = panel_places(measures, arrangement, areas)
-    panels = arrangement.panels
-    return design_plating(ship, rules.plating, areas, loads, panels, hit, places, arrangement.levels, findings)
+    panels, facts = arrangement.panels, panel_facts(arrangement)
+    return design_plating(ship, rules.plating, areas, loads, panels, facts, hit, places, arrangement.levels, findings)
 
 
 def _framing(
@@ -213,13 +216,11 @@ def _framing(
     shapes, frames = arrangement.frame_shapes, arrangement.frames
     hit, places = span_places(measures, arrangement, areas)
     grades, yields = given_grades(ship, places, arrangement.levels, findings)
-    net, plate_yield = attached_plate(frames, plating)
-    setting = FrameSetting(
-        grade=grades, yield_mpa=yields, plate_net_mm=net, plate_yield_mpa=plate_yield, both_in_full=both_in_full(ship)
-    )
+    setting = frame_setting(frames, plating, grades, yields)
+    facts = span_facts(ship, arrangement, areas, measures)
     loose = unsupported_spans(areas, measures, frames, shapes.samples, shapes.sample_normals)
     return design_frames(
-        ship, rules.framing, areas, loads, frames, hit, loose, places, arrangement.levels, setting,
+        ship, rules.framing, areas, loads, frames, facts, hit, loose, places, arrangement.levels, setting,
         SectionStock(ship), findings,
     )  # fmt: skip
 
@@ -246,7 +247,7 @@ def panel_places(measures: HullMeasures, arrangement: Arrangement, areas: HullAr
     hit = touched(areas, measures, shapes.samples, shapes.sample_normals)
     centre = np.column_stack([panels.values(f"centroid_{axis}_m") for axis in "xyz"])
     middle = 0.5 * (panels.values("frame_aft") + panels.values("frame_fore"))
-    return hit, _places(panels, _factor_area(areas, hit), middle, centre)
+    return hit, _places(panels, _factor_area(areas, hit, Strengthens.PLATING), middle, centre)
 
 
 def span_places(measures: HullMeasures, arrangement: Arrangement, areas: HullAreas) -> tuple[BoolArray, Places]:
@@ -254,7 +255,7 @@ def span_places(measures: HullMeasures, arrangement: Arrangement, areas: HullAre
     shapes, frames = arrangement.frame_shapes, arrangement.frames
     hit = touched_by_lines(areas, measures, shapes.samples, shapes.sample_normals)
     centre = np.column_stack([frames.values(f"centroid_{axis}_m") for axis in "xyz"])
-    return hit, _places(frames, _factor_area(areas, hit), frames.values("frame"), centre)
+    return hit, _places(frames, _factor_area(areas, hit, Strengthens.FRAMING), frames.values("frame"), centre)
 
 
 def _places(table: ColumnTable, hull_area: LabelArray, frame: FloatArray, centre: FloatArray) -> Places:
@@ -270,32 +271,43 @@ def _places(table: ColumnTable, hull_area: LabelArray, frame: FloatArray, centre
     )
 
 
-def _factor_area(areas: HullAreas, hit: BoolArray) -> LabelArray:
+def _factor_area(areas: HullAreas, hit: BoolArray, part: Strengthens) -> LabelArray:
     """The hull area whose factor each member takes, "" where it touches none that is strengthened."""
-    rows = member_rows(areas, hit)
+    rows = member_rows(areas, hit, part)
     named = np.full(len(hit), "", dtype="<U8")
     named[rows.member] = rows.factor_area
     return named.astype(np.str_)
 
 
-def attached_plate(frames: ColumnTable, plating: MemberRun) -> tuple[FloatArray, FloatArray]:
-    """The net thickness and the yield of the thinner plate beside each span; NaN where there is none."""
+def frame_setting(frames: ColumnTable, plating: MemberRun, grade: LabelArray, yield_mpa: FloatArray) -> FrameSetting:
+    """Return what every span brings (n,): its grade and yield, and the thinner (net) plate beside it; NaN without one.
+
+    Where the rule set asks nothing of a plate, its net thickness is that as built.
+    """
     table = plating.table
+    built = table["thickness_as_built_mm"].data
     asked = ~np.isnan(table["addition_mm"].data)
-    fitted = np.where(asked, table["thickness_net_fitted_mm"].data, table["thickness_as_built_mm"].data)
-    net, yields = np.append(fitted, np.nan), np.append(table["yield_mpa"].data, np.nan)
+    net = np.where(asked, table["thickness_net_fitted_mm"].data, built)
     one, other = frames["panel_one"].data, frames["panel_other"].data
-    pair = np.stack([net[one], net[other]], axis=1)
+
+    def beside(values: FloatArray) -> FloatArray:
+        padded = np.append(values, np.nan)
+        return np.stack([padded[one], padded[other]], axis=1)
+
+    pair = beside(net)
     thinner = np.argmin(np.where(np.isnan(pair), np.inf, pair), axis=1)
     row = np.arange(len(pair))
-    return pair[row, thinner], np.stack([yields[one], yields[other]], axis=1)[row, thinner]
+    return FrameSetting(
+        grade=grade, yield_mpa=yield_mpa, plate_net_mm=pair[row, thinner],
+        plate_as_built_mm=beside(built)[row, thinner], plate_yield_mpa=beside(table["yield_mpa"].data)[row, thinner],
+    )  # fmt: skip
 
 
 def unsupported_spans(
     areas: HullAreas, measures: HullMeasures, frames: ColumnTable, points: FloatArray, normals: FloatArray
 ) -> BoolArray:
     """Which spans are simply supported inside a strengthened area, or at both ends."""
-    strengthened = [area.code for area in areas.areas if area.strengthened]
+    strengthened = codes_strengthening(areas, Strengthens.FRAMING)
     loose = np.zeros(frames.rows, dtype=bool)
     fixed = [frames["lower_end_fixed"].data, frames["upper_end_fixed"].data]
     for end, held in zip((0, -1), fixed, strict=True):
@@ -305,15 +317,20 @@ def unsupported_spans(
     return unheld
 
 
-def _name_unchecked(ship: Ship, rules: RuleSet, arrangement: Arrangement, findings: Findings) -> None:
+def _name_unchecked(
+    ship: Ship, rules: RuleSet, arrangement: Arrangement, supports: SupportRun | None, findings: Findings
+) -> None:
     """Say which members of the arrangement carry no check in these results."""
-    webs = int((arrangement.frames.labels("role") == "web frame").sum())
-    stringers = [level.name for level in ship.levels if level.kind is LevelKind.LOAD_CARRYING_STRINGER]
-    told = f"{webs} web frame and floor spans per side and load-carrying stringers ({', '.join(stringers) or 'none'}): "
-    told += "their strength is not calculated here; "
+    told = ""
+    if supports is None or not supports.shown_here:
+        webs = int((arrangement.frames.labels("role") == "web frame").sum())
+        names = [level.name for level in ship.levels if level.kind is LevelKind.LOAD_CARRYING_STRINGER]
+        told = f"{webs} web frame and floor spans per side and load-carrying stringers ({', '.join(names) or 'none'}): "
+        told += "their strength is not calculated here; "
     told += "" if rules.grading else "steel grades; "
     told += "" if rules.girder else "hull girder; "
-    findings.add(codes.NOT_CHECKED, "arrangement", told + "details and appendages, which stand in the checklist")
+    listed = ", which stand in the checklist" if rules.checklist else ""
+    findings.add(codes.NOT_CHECKED, "arrangement", f"{told}details and appendages{listed}")
 
 
 def _cells(
@@ -323,7 +340,7 @@ def _cells(
     rules: RuleSet,
     plating: MemberRun,
     framing: MemberRun,
-    supports: MemberRun | None,
+    supports: SupportRun | None,
     graded: GradeRun | None,
 ) -> tuple[Cell, ...]:
     """Every cell of a printed table that a number of the design was read from, each once."""
@@ -332,8 +349,8 @@ def _cells(
         for node in trace.values():
             found |= dict.fromkeys(node.cells)
     runs = [(rules.plating, plating), (rules.framing, framing)]
-    if rules.supports is not None and supports is not None:
-        runs.append((rules.supports, supports))
+    if supports is not None:
+        runs += [(one.asked.rule, one.run) for one in supports.runs]
     for rule, run in runs:
         for step in rule.chain.steps:
             found |= dict.fromkeys(_cells_of(step, run.values))

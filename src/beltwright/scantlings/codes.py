@@ -175,6 +175,19 @@ SUPPORTS_OPEN = register(
     "Give their scantlings under web_frames and stringers; calculate them with the load cases of "
     "direct_calculation.csv and give the stresses and the calculation's name there. What is open is not met.",
 )
+SUPPORTS_BARE = register(
+    "BW482",
+    Severity.CAUTION,
+    "Web frames or stringers have no scantlings",
+    "Give their scantlings under web_frames and stringers; what is asked of them is in supports.csv. Until then they "
+    "are open, never met.",
+)
+STEM_OPEN = register(
+    "BW483",
+    Severity.CAUTION,
+    "The stem has no scantlings",
+    "Give the stem's plates and floors under stem; what is asked of it is in stem.csv.",
+)
 CHECKLIST_OPEN = register(
     "BW481",
     Severity.CAUTION,

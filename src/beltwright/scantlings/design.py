@@ -25,9 +25,10 @@ from beltwright.hull.placing import PlacedHull
 from beltwright.hull.shell import Shell
 from beltwright.hull.stem import Profile, StemPoint
 from beltwright.hull.waterline import Waterline
-from beltwright.rules.protocol import Border, DesignLoads, HullAreas, Override, RuleSet, ShipChecks
+from beltwright.rules.protocol import About, Border, DesignLoads, HullAreas, Override, RuleSet, ShipChecks
 from beltwright.scantlings.girder_design import GirderDesign
 from beltwright.scantlings.members import MemberRun
+from beltwright.scantlings.support_run import SupportRun
 from beltwright.ship.model import Ship
 
 
@@ -153,7 +154,7 @@ class Design:
     loads: DesignLoads
     plating_run: MemberRun
     framing_run: MemberRun
-    supports_run: MemberRun | None
+    supports_run: SupportRun | None
     load_cases: ColumnTable
     plated: ColumnTable
     grades_run: GradeRun | None
@@ -198,11 +199,24 @@ class Design:
         """What ``all_met`` speaks of, in words."""
         more = (
             (self.grades is not None, "steel grades"),
-            (self.supports_run is not None, "stability of web frames and stringers"),
+            (self._supports_judged, f"{self._supports_by} of web frames and stringers"),
             (self.girder is not None and self.girder.outcome in ("met", "not met"), "hull girder in ice"),
             (self.ship_checks is not None, "ship as a whole"),
         )
         return ("plating", "local frames", *(words for there, words in more if there))
+
+    @property
+    def _supports_judged(self) -> bool:
+        """Whether anything is said of web frames and stringers: where formulas show their strength, of one at least."""
+        run = self.supports_run
+        return run is not None and (not run.shown_here or bool(run.given.given.any()))
+
+    @property
+    def _supports_by(self) -> str:
+        """What the checks of web frames and stringers speak of."""
+        whole = self.supports_run is not None and self.supports_run.shown_here
+        about = About.STRENGTH if whole else About.STABILITY
+        return str(about.value)
 
     @property
     def open_supports(self) -> int:

@@ -18,7 +18,8 @@ from beltwright.core.chain import Trace
 from beltwright.core.errors import InputError
 from beltwright.core.outcome import NotApplicable, utilisation
 from beltwright.materials.hull_steel import hull_steels
-from beltwright.rules.protocol import MemberRule
+from beltwright.rules.protocol import MemberRule, Strengthens
+from beltwright.scantlings.areas import codes_strengthening
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.members import MemberRun
 from beltwright.scantlings.plating import stock_of, under_tolerance
@@ -103,8 +104,8 @@ def explain_frame(design: Design, name: str) -> Explanation:
     word = "met" if told["outcome"] == "met" else "NOT met"
     checks = design.rules.framing.checks
     lines = tuple(
-        f"{check.name} ({check.ref}): {float(run.values[check.required][row]):.4g} required, "
-        f"{float(run.values[check.offered][row]):.4g} offered"
+        f"{check.name} ({check.ref}): {_at(run.values[check.required], row):.4g} required, "
+        f"{_at(run.values[check.offered], row):.4g} offered"
         for check in checks
     )
     return Explanation(
@@ -138,6 +139,11 @@ def member_trace(
     return trace.after(design.loads.traces["design"]).with_origins(design.fact_origins)
 
 
+def _at(values: NDArray[Any], row: int) -> float:
+    """A number of a run; a ship-level one stands for every row."""
+    return float(values[row] if len(values) > 1 else values[0])
+
+
 def _row(names: NDArray[np.str_], name: str, kind: str) -> int:
     """The row of a member by name."""
     found = np.flatnonzero(names == name)
@@ -169,6 +175,8 @@ def _nothing_asked(kind: str, name: str, place: tuple[str, ...], source: str, re
 def _why_nothing(design: Design, touched: str, role: str = "") -> NotApplicable:
     """Why the rule set asks nothing of a member."""
     if role == "web frame":
+        if design.supports_run is not None and design.supports_run.shown_here:
+            return NotApplicable("web frames and floors are no local frames; supports.csv has what is asked of them")
         return NotApplicable("web frames and floors carry no check here; they need a direct calculation")
     if not touched:
         return NotApplicable("it lies outside all hull areas, above the ice belt")
@@ -245,6 +253,7 @@ def _panel_origins(design: Design, panel: int) -> dict[str, str]:
         "addition_area": f"touched: {design.plating.labels('touched')[panel]}; the largest addition",
         "load_area": f"touched: {design.plating.labels('touched')[panel]}; the load that asks for most",
         "yield_mpa": f"grade {design.plating.labels('grade')[panel]} of ship.toml, hull steel table",
+        **dict.fromkeys(("waterline_angle_deg", "flare_angle_deg"), "hull surface, at the panel's middle"),
     }
 
 
@@ -252,7 +261,8 @@ def _frame_origins(design: Design, frame: int) -> dict[str, str]:
     """Where the inputs of a frame's chain come from."""
     told = design.arrangement.frames.row(frame)
     touched = design.frames.labels("touched")[frame]
-    section = f"section {design.frames.labels('section')[frame]}, net"
+    named = f"section {design.frames.labels('section')[frame]}"
+    section = f"{named}, net"
     origins = {
         "spacing_m": "hull surface, along the shell to the wider side's neighbour",
         "span_m": f"hull surface, along the shell from {told['lower_level']} to {told['upper_level']}, brackets taken",
@@ -269,6 +279,14 @@ def _frame_origins(design: Design, frame: int) -> dict[str, str]:
         "plate_yield_mpa": "grade of the attached plate",
         "both_in_full": "ship.toml: readings.oblique_frames",
         "plate_net_fitted_mm": "thinner plate beside the frame, as built less its addition",
+        **dict.fromkeys(("waterline_angle_deg", "flare_angle_deg"), "hull surface, at mid-span"),
+        "boundary": f"levels: the frame runs from {told['runs_from_level']} to {told['runs_to_level']}",
+        "agreed_boundary": "none",
+        "strengthened_share": "hull areas on the shell along the span",
+        "tripping_support_m": "ship.toml: zones, tripping_support_m; else the span",
+        "web_thickness_mm": f"{named}, as built",
+        "shear_area_cm2": f"{named}, as built: web height times thickness",
+        "section_modulus_cm3": f"{named}, as built, on the thinner plate beside it over the effective breadth",
     }
     return origins | dict.fromkeys((n for n in design.rules.framing.chain.inputs if n not in origins), section)
 
@@ -312,9 +330,10 @@ def _plate_alternatives(design: Design, run: MemberRun, panel: int, required: fl
     if spacing > 2.0 * LESS_SPACING_M:
         changes.append((f"spacing {-LESS_SPACING_M * 1000:.0f} mm", {"spacing_m": spacing - LESS_SPACING_M}))
     changes += [(text, {"yield_mpa": value}) for text, value in _grades(float(given["yield_mpa"][0]))]
+    row = run.row_of(panel)
     changes += [
         (f"in hull area {code}", {"load_area": code, "factor_area": code, "addition_area": code})
-        for code in _neighbours(design, str(given["factor_area"][0]))
+        for code in _neighbours(design, str(run.rows.factor_area[row]))
     ]
     return tuple(
         Alternative(change=text, before=required, after=after, unit="mm", offered=_offered(design, after))
@@ -338,7 +357,7 @@ def _frame_alternatives(design: Design, run: MemberRun, frame: int, ratio: float
         ("span 10 % shorter", {"span_m": 0.9 * span}),
         *((text, {"yield_mpa": value}) for text, value in _grades(float(given["yield_mpa"][0]))),
     ]
-    if not bool(given["load_distributing_stringer"][0]):
+    if "load_distributing_stringer" in given and not bool(given["load_distributing_stringer"][0]):
         changes.append(("a load-distributing stringer", {"load_distributing_stringer": True}))
     return tuple(Alternative(change=text, before=ratio, after=worst(changed), unit="-") for text, changed in changes)
 
@@ -353,8 +372,9 @@ def _inputs(rule: MemberRule, run: MemberRun, member: int) -> dict[str, NDArray[
 
 
 def _changed(given: Mapping[str, NDArray[Any]], changed: Mapping[str, Any]) -> dict[str, NDArray[Any]]:
-    """The inputs with some quantities set to one value in every row."""
-    return {**given, **{name: np.full(len(given[name]), value) for name, value in changed.items()}}
+    """The inputs with some quantities set to one value in every row; what the chain does not read stays out."""
+    read = {name: value for name, value in changed.items() if name in given}
+    return {**given, **{name: np.full(len(given[name]), value) for name, value in read.items()}}
 
 
 def _grades(yield_mpa: float) -> list[tuple[str, float]]:
@@ -367,7 +387,7 @@ def _grades(yield_mpa: float) -> list[tuple[str, float]]:
 
 def _neighbours(design: Design, code: str) -> list[str]:
     """The strengthened hull areas listed before and after one."""
-    codes = [area.code for area in design.areas.areas if area.strengthened]
+    codes = codes_strengthening(design.areas, Strengthens.PLATING)
     place = codes.index(code)
     return [*codes[max(place - 1, 0) : place], *codes[place + 1 : place + 2]]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from beltwright import __version__
@@ -34,4 +35,9 @@ def result_fingerprint(design: Design, inputs_sha256: str) -> str:
 
 def _told(cells: Iterable[Cell]) -> list[list[object]]:
     """Cells as plain values, in the order given, each once."""
-    return [[cell.table, cell.keys, cell.value, cell.status.value] for cell in dict.fromkeys(cells)]
+    return [[cell.table, cell.keys, _value(cell), cell.status.value] for cell in dict.fromkeys(cells)]
+
+
+def _value(cell: Cell) -> object:
+    """The value of a cell; one without end as a word."""
+    return str(cell.value) if isinstance(cell.value, float) and not math.isfinite(cell.value) else cell.value

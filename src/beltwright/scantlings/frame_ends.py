@@ -17,8 +17,8 @@ from beltwright.arrangement.plan import Role
 from beltwright.arrangement.zones import ZoneLine
 from beltwright.core.findings import FindingCode, Findings, Severity, register
 from beltwright.core.units import BoolArray, FloatArray
-from beltwright.rules.protocol import HullAreas
-from beltwright.scantlings.areas import classify
+from beltwright.rules.protocol import HullAreas, Strengthens
+from beltwright.scantlings.areas import classify, codes_strengthening
 from beltwright.scantlings.design import HullMeasures
 from beltwright.ship.model import Orientation, Ship
 
@@ -51,7 +51,7 @@ def report_frame_ends(
     ship: Ship, areas: HullAreas, measures: HullMeasures, arrangement: Arrangement, findings: Findings
 ) -> None:
     """Name the local frames that end inside a strengthened area although the shell goes on."""
-    strengthened = [area.code for area in areas.areas if area.strengthened]
+    strengthened = codes_strengthening(areas, Strengthens.FRAMING)
     shapes = arrangement.frame_shapes
     across = arrangement.frames.labels("orientation") == Orientation.TRANSVERSE.value
     told: dict[tuple[FindingCode, str], dict[str, list[str]]] = {}

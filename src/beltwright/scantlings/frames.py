@@ -7,7 +7,7 @@ none is given, the lightest section of the catalogue that meets every check of e
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -18,9 +18,10 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
 from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
+from beltwright.scantlings.fitted import ON_PLATE, FittedSections, FrameSetting
 from beltwright.scantlings.members import (
     GIVEN,
     MET,
@@ -35,48 +36,38 @@ from beltwright.scantlings.members import (
     chain_inputs,
     member_rows,
     most_demanding,
+    tell_beyond,
     touched_words,
     with_angles,
 )
 from beltwright.scantlings.netsections import net_section_columns
+from beltwright.scantlings.on_demand import OnDemand
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.yields import SectionYields, by_thickness
 from beltwright.sections.codes import section_findings
 from beltwright.ship.model import Ship
 
-_FRAME_COLUMNS = ("span_m", "web_angle_deg", "web_frame_spacing_m")
-_FITTED = "plate_net_fitted_mm"
 _SOME = 200  # candidates tried on the hardest rows at a time
 _BATCH = 4  # candidates tried on whole groups at a time
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FrameSetting:
-    """What every frame span brings to its check (n,): grade, its yield when thin, and the net plate it stands on.
+class Checker:
+    """Runs the framing rule on rows of spans with sections, and says how each check comes out.
 
-    ``both_in_full`` is the severe reading of oblique frames, of the ship as a whole.
+    ``member`` are the columns of the spans, one per row of ``rows``; ``fitted`` gives those that a section decides.
     """
 
-    grade: LabelArray
-    yield_mpa: FloatArray
-    plate_net_mm: FloatArray
-    plate_yield_mpa: FloatArray
-    both_in_full: bool = False
-
-
-class Checker:
-    """Runs the framing rule on rows of spans with sections, and says how each check comes out."""
-
-    def __init__(self, rule: MemberRule, ship_columns: Mapping[str, NDArray[Any]], rows: MemberRows,
-                 member: Mapping[str, NDArray[Any]], stock: SectionStock, yields: SectionYields) -> None:  # fmt: skip
+    def __init__(self, rule: MemberRule, ship_columns: Mapping[str, NDArray[Any]], rows: MemberRows, member: OnDemand,
+                 stock: SectionStock, fitted: FittedSections, yields: SectionYields) -> None:  # fmt: skip
         self.rule, self.rows, self.stock, self.yields = rule, rows, stock, yields
-        self._ship, self._member = ship_columns, member
+        self._ship, self._member, self._fitted = ship_columns, member, fitted
 
     def inputs(self, rows: IntArray, sections: IntArray) -> dict[str, NDArray[Any]]:
         """Return the chain's inputs for rows (m,) with sections (m,)."""
-        member = {name: values[rows] for name, values in self._member.items()} | self.stock.columns(sections)
-        member["yield_mpa"] = self.yields.of(self.rows.member[rows], sections)
-        return chain_inputs(self.rule.chain, self._ship, member)
+        spans = self.rows.member[rows]
+        fitted = self._fitted.columns(spans, sections, self.rule.chain.inputs)
+        own = self._member.rows(rows).joined({**fitted, "yield_mpa": self.yields.of(spans, sections)})
+        return chain_inputs(self.rule.chain, self._ship, own)
 
     def ratios(self, out: Mapping[str, NDArray[Any]]) -> FloatArray:
         """Return required over offered of every check (m, checks)."""
@@ -113,6 +104,7 @@ def design_frames(
     areas: HullAreas,
     loads: DesignLoads,
     frames: ColumnTable,
+    facts: OnDemand,
     touched: BoolArray,
     unsupported: BoolArray,
     places: Places,
@@ -123,31 +115,40 @@ def design_frames(
 ) -> MemberRun:
     """Return the framing.
 
-    ``touched`` (n, areas), ``places`` and ``plates`` are those of the spans; ``unsupported`` (n,) marks spans whose
-    end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no local check.
+    ``facts``, ``touched`` (n, areas), ``places`` and ``plates`` are those of the spans; ``unsupported`` (n,) marks
+    spans whose end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no
+    local check.
     """
     local = frames.labels("role") != "web frame"
-    checker = frame_checker(rule, areas, loads, frames, touched & local[:, None], plates, stock)
+    checker = frame_checker(rule, areas, loads, frames, facts, touched & local[:, None], plates, stock)
     section, source = _sections(ship, places, levels, checker, group_names(places), findings)
     findings.extend(section_findings(stock.used(section), where="ship.toml: frame_sections"))
     return framing_run(checker, areas, frames, touched, unsupported, places, plates, section, source, findings)
 
 
 def frame_checker(
-    rule: MemberRule, areas: HullAreas, loads: DesignLoads, frames: ColumnTable, touched: BoolArray,
+    rule: MemberRule, areas: HullAreas, loads: DesignLoads, frames: ColumnTable, facts: OnDemand, touched: BoolArray,
     plates: FrameSetting, stock: SectionStock,
 ) -> Checker:  # fmt: skip
     """Return what runs the rule on spans; only those with an area in ``touched`` (n, areas) are run.
 
     Raises InputError naming the span where a measure of it is not a number or out of its range.
     """
-    rows, omega = with_angles(member_rows(areas, touched), frames["omega_deg"])
-    columns = _member_columns(frames, rows, plates) | {"omega_deg": omega}
+    rows, omega = with_angles(member_rows(areas, touched, Strengthens.FRAMING), frames["omega_deg"])
+    columns = facts.rows(rows.member).joined(
+        {
+            "omega_deg": omega,
+            "plate_yield_mpa": plates.plate_yield_mpa[rows.member],
+            "plate_net_fitted_mm": plates.plate_net_mm[rows.member],
+            **rows.columns(),
+        }
+    )
     for limit in rule.limits:
-        if limit.column in columns and limit.column != _FITTED:  # without a net plate a span fails: no bad input
+        if limit.column in columns and limit.column not in ON_PLATE:  # without a net plate a span fails: no bad input
             limit.check(rule.name, columns, frames.labels("id")[rows.member])
     yields = SectionYields(plates.grade, stock.thickest_as_built_mm)
-    return Checker(rule, loads.columns, rows, columns, stock, yields)
+    fitted = FittedSections(stock, plates, facts)
+    return Checker(rule, loads.columns, rows, columns, stock, fitted, yields)
 
 
 def framing_run(
@@ -163,9 +164,10 @@ def framing_run(
     plates = replace(plates, yield_mpa=by_thickness(plates.grade, thickest, where="ship.toml: grade of a frame"))
     ids = frames.labels("id")
     inputs = checker.inputs(np.arange(len(rows.member)), section[rows.member])
-    bare = ~(inputs[_FITTED] > 0.0)
-    rule.check_inputs({**inputs, _FITTED: np.where(bare, 1.0, inputs[_FITTED])}, ids[rows.member])
-    out = rule.chain.run({**inputs, _FITTED: np.where(bare, np.nan, inputs[_FITTED])})
+    bare = ~(plates.plate_net_mm[rows.member] > 0.0)
+    on_plate = [name for name in ON_PLATE if name in inputs]
+    rule.check_inputs({**inputs, **{n: np.where(bare, 1.0, inputs[n]) for n in on_plate}}, ids[rows.member])
+    out = rule.chain.run({**inputs, **{n: np.where(bare, np.nan, inputs[n]) for n in on_plate}})
     ratios = checker.ratios(out)
     ratios[unsupported[rows.member] | bare] = np.inf
     worst = known_or_infinite(ratios).max(axis=1)
@@ -176,24 +178,11 @@ def framing_run(
         first = ids[rows.member[int(np.argmax(bare))]]
         findings.add(codes.NO_NET_PLATE, "frames", f"{len(np.unique(rows.member[bare]))} spans, first {first}")
     _report(findings, ids, members, ratio, unsupported, source)
+    tell_beyond(rule, rows, out, ids, "frames", findings)
     _tell_readings(rule, rows, out, ids, findings)
     table = _table(frames, areas, touched, places, plates, stock, section, source, groups, rows, rule, out, ratios,
                    governing)  # fmt: skip
     return MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
-
-
-def _member_columns(frames: ColumnTable, rows: MemberRows, plates: FrameSetting) -> dict[str, NDArray[Any]]:
-    """The columns of the spans in the vocabulary, per row."""
-    member: dict[str, NDArray[Any]] = {name: frames[name].data[rows.member] for name in _FRAME_COLUMNS}
-    member["spacing_m"] = frames["spacing_greatest_m"].data[rows.member]
-    for name in ("load_distributing_stringer", "end_brackets"):
-        member[name] = frames[name].data[rows.member]
-    simple = ~(frames["lower_end_fixed"].data & frames["upper_end_fixed"].data)
-    member["one_end_simply_supported"] = simple[rows.member]
-    member["plate_yield_mpa"] = plates.plate_yield_mpa[rows.member]
-    member["plate_net_fitted_mm"] = plates.plate_net_mm[rows.member]
-    member["both_in_full"] = np.full(len(rows.member), plates.both_in_full)
-    return member | rows.columns()
 
 
 def given_grades(
@@ -225,7 +214,14 @@ def _sections(
     free = section[checker.rows.member] < 0
     names = np.unique(member_groups[free])
     rows_of = [np.flatnonzero(free & (member_groups == name)) for name in names]
-    for rows, lightest in zip(rows_of, _lightest(checker, rows_of, names, findings), strict=True):
+    healable = ~_hopeless(checker, np.flatnonzero(free))
+    tried = [rows[healable[rows]] if healable[rows].any() else rows for rows in rows_of]
+    taken = _lightest(checker, tried, names, findings)
+    for rows, some, lightest, name in zip(rows_of, tried, taken, names, strict=True):
+        if len(some) < len(rows):
+            told = f"none heals {len(rows) - len(some)} of {len(rows)} cases of span and load"
+            told += f"; {checker.stock.name(lightest)} is taken for the others"
+            findings.add(codes.NO_CANDIDATE, f"frames {name}", told)
         section[checker.rows.member[rows]], source[checker.rows.member[rows]] = lightest, PROPOSED
     return section, source
 
@@ -255,9 +251,27 @@ def _lightest(checker: Checker, groups: Sequence[IntArray], names: LabelArray, f
     for g in range(len(groups)):
         if g not in found:
             ratio, found[g] = nearest[g]
-            told = f"nearest is {checker.stock.name(found[g])} at {ratio:.3f}"
+            check = _failing(checker, groups[g], found[g])
+            told = f"nearest is {checker.stock.name(found[g])} at {ratio:.3f}, failing {check}"
             findings.add(codes.NO_CANDIDATE, f"frames {names[g]}", told)
     return [found[g] for g in range(len(groups))]
+
+
+def _failing(checker: Checker, rows: IntArray, section: int) -> str:
+    """The check that comes out worst on rows with a section."""
+    ratios = known_or_infinite(checker.run(rows, np.full(len(rows), section))[1])
+    return checker.rule.checks[int(np.argmax(ratios.max(axis=0)))].name
+
+
+def _hopeless(checker: Checker, rows: IntArray) -> BoolArray:
+    """Which of all rows no section can heal: of those given, beyond limit in a middling and in the heaviest section."""
+    candidates = checker.stock.candidates
+    found = np.zeros(len(checker.rows.member), dtype=bool)
+    found[rows] = True
+    for section in (candidates[len(candidates) // 2], candidates[-1]):
+        worst = known_or_infinite(checker.run(rows, np.full(len(rows), section))[1]).max(axis=1)
+        found[rows] &= np.isinf(worst)
+    return found
 
 
 def _met_throughout(checker: Checker, tries: Mapping[int, tuple[IntArray, IntArray]]) -> dict[int, int]:

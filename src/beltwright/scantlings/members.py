@@ -15,12 +15,15 @@ from numpy.typing import NDArray
 
 from beltwright.core.chain import Chain, Columns
 from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.findings import Findings
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, Unit
-from beltwright.rules.protocol import HullAreas
+from beltwright.rules.protocol import HullAreas, MemberRule, Strengthens
+from beltwright.scantlings import codes
 
 NO_REQUIREMENT = "no ice strengthening is asked for here"
 NO_RESULT = "no result: the check fails"
 MET, NOT_MET, NOTHING_ASKED = "met", "not met", "no ice requirement"
+_NAMED = 5  # members named in a finding
 GIVEN, PROPOSED, NOBODY = "given", "proposed", "none"
 
 
@@ -69,9 +72,12 @@ class MemberRun:
         return int(self.governing[place]) if found else None
 
 
-def member_rows(areas: HullAreas, touched: BoolArray) -> MemberRows:
-    """Return one row per member and strengthened area it touches (n, areas), members in order."""
-    strengthened = touched & np.array([area.strengthened for area in areas.areas])[None, :]
+def member_rows(areas: HullAreas, touched: BoolArray, part: Strengthens, *more: Strengthens) -> MemberRows:
+    """Return one row per member and area it touches (n, areas) in which all these parts are strengthened.
+
+    Members stand in order.
+    """
+    strengthened = touched & np.array([{part, *more} <= set(area.strengthens) for area in areas.areas])[None, :]
     member, area = np.nonzero(strengthened)
     codes = np.array([one.code for one in areas.areas], dtype=np.str_)
     any_touched = np.flatnonzero(strengthened.any(axis=1))
@@ -127,6 +133,20 @@ def most_demanding(rows: MemberRows, demand: FloatArray) -> IntArray:
     first[1:] = rows.member[order][1:] != rows.member[order][:-1]
     chosen: IntArray = order[first]
     return chosen
+
+
+def tell_beyond(
+    rule: MemberRule, rows: MemberRows, out: Mapping[str, NDArray[Any]], ids: LabelArray, what: str, findings: Findings
+) -> None:
+    """Name the members that lie beyond a guard of their rule, with its reason: no result, so their check fails."""
+    for guard in rule.guards:
+        beyond = rows.member[guard.beyond(out, len(rows.member))]
+        if len(beyond):
+            names = [str(ids[member]) for member in dict.fromkeys(beyond.tolist())]
+            more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+            findings.add(
+                codes.OUTSIDE_FORMULA, what, f"{', '.join(names[:_NAMED])}{more}: {guard.reason} ({guard.ref})"
+            )
 
 
 def touched_words(areas: HullAreas, touched: BoolArray) -> LabelArray:

@@ -18,9 +18,10 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.codes import grade_findings
 from beltwright.materials.hull_steel import HullSteel, hull_steels
 from beltwright.scantlings import offered_codes as kinds
-from beltwright.scantlings.build import attached_plate, panel_places, span_places, unsupported_spans
+from beltwright.scantlings.build import frame_setting, panel_places, span_places, unsupported_spans
 from beltwright.scantlings.design import Design
-from beltwright.scantlings.frames import FrameSetting, frame_checker, framing_run
+from beltwright.scantlings.frames import frame_checker, framing_run
+from beltwright.scantlings.member_facts import panel_facts, span_facts
 from beltwright.scantlings.members import MemberRun
 from beltwright.scantlings.offered_grades import with_grades
 from beltwright.scantlings.offered_match import Claims, Discrepancies, Discrepancy, claims_of, owners, without_row
@@ -28,7 +29,6 @@ from beltwright.scantlings.offered_sections import ReadSection, read_sections
 from beltwright.scantlings.offered_stated import Modelled, compare_sections, compare_ship, compare_stated, slipped
 from beltwright.scantlings.offered_tables import frame_failures, frame_table, plate_failures, plate_table
 from beltwright.scantlings.plating import FittedPlates, plating_demand, plating_run
-from beltwright.scantlings.readings import both_in_full
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.submitted import MemberKind, Submission, SubmittedRow
 from beltwright.sections.codes import section_findings
@@ -174,7 +174,8 @@ def _plates(
         source=np.where(judged, SUBMITTED, FROM_DESIGN),
     )
     rule, quiet = design.rules.plating, Findings()
-    demand = plating_demand(rule, design.areas, design.loads, panels, hit, plates.yield_mpa)
+    facts = panel_facts(design.arrangement)
+    demand = plating_demand(rule, design.areas, design.loads, panels, facts, hit, plates.yield_mpa)
     run = plating_run(design.ship, rule, design.areas, design.loads, panels, hit, places, demand, plates, quiet)
     without_row("plate", ids, base.labels("group"), run.members, owner, bool(claims.rows), found)
     plate_failures(run, claims, owner, judged, rule, found)
@@ -262,15 +263,12 @@ def _frames(
     judged[judged] = np.isfinite(thickest[owner[judged]])
     stock = SectionStock(design.ship, tuple({one.section.name: one.section for one in read if one}.values()))
     row_of = np.array([*(stock.row_of(name) if name else -1 for name in names), -1])
-    net, plate_yield = attached_plate(frames, plating)
-    setting = FrameSetting(
-        grade=np.where(judged, np.array([*(s.grade if s else "" for s in steel), ""])[owner], grade).astype(np.str_),
-        yield_mpa=base["yield_mpa"].data, plate_net_mm=net, plate_yield_mpa=plate_yield,
-        both_in_full=both_in_full(design.ship),
-    )  # fmt: skip
+    laid = np.where(judged, np.array([*(s.grade if s else "" for s in steel), ""])[owner], grade).astype(np.str_)
+    setting = frame_setting(frames, plating, laid, base["yield_mpa"].data)
     rule, shapes, quiet = design.rules.framing, design.arrangement.frame_shapes, Findings()
     mask = hit & (local & judged)[:, None]
-    checker = frame_checker(rule, design.areas, design.loads, frames, mask, setting, stock)
+    facts = span_facts(design.ship, design.arrangement, design.areas, measures)
+    checker = frame_checker(rule, design.areas, design.loads, frames, facts, mask, setting, stock)
     loose = unsupported_spans(design.areas, measures, frames, shapes.samples, shapes.sample_normals)
     section = np.where(judged, row_of[owner], -1)
     source = np.where(judged, SUBMITTED, "none")
@@ -278,7 +276,7 @@ def _frames(
     findings.extend(section_findings(stock.used(section), where="submitted list"))
     asked = design.framing_run.members
     without_row("frame", ids, base.labels("group"), asked, owner, bool(claims.rows), found)
-    beyond = loose | ~(net > 0.0)
+    beyond = loose | ~(setting.plate_net_mm > 0.0)
     frame_failures(run, claims, owner, checker.ratios(run.values), beyond, rule, found)
     numbers = {"stated_spacing_m": frames["spacing_greatest_m"].data, "stated_span_m": frames["span_m"].data}
     compare_stated(

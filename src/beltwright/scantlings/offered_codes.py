@@ -21,7 +21,7 @@ SHEAR: Final = register(
 MODULUS: Final = register(
     "BW712",
     Severity.CAUTION,
-    "A submitted frame falls short of its plastic modulus",
+    "A submitted frame falls short of its modulus",
     "Ask for a heavier section or a shorter span; the plate it stands on counts too.",
 )
 STABILITY: Final = register(

@@ -15,7 +15,7 @@ from beltwright.arrangement.model import Arrangement, Trace
 from beltwright.arrangement.plan import frame_label
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import BoolArray, FloatArray, Unit
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings.areas import touched_by_lines
 from beltwright.scantlings.design import HullMeasures
 from beltwright.scantlings.members import (
@@ -27,8 +27,8 @@ from beltwright.scantlings.members import (
     most_demanding,
     touched_words,
 )
+from beltwright.scantlings.support_run import SupportRun
 from beltwright.scantlings.support_spans import STRINGER, WEB_FRAME
-from beltwright.scantlings.supports import SupportRun
 from beltwright.ship.model import LevelKind
 
 NEITHER = "neither a parallel web nor framing with a section is known beside it"
@@ -60,7 +60,7 @@ def plated_structures(
     pieces = [*_decks(arrangement, framing, supports), *_bulkheads(arrangement, framing, supports)]
     points, normals = np.stack([p.points for p in pieces]), np.stack([p.normals for p in pieces])
     hit = touched_by_lines(areas, measures, points, normals)
-    rows = member_rows(areas, hit)
+    rows = member_rows(areas, hit, Strengthens.FRAMING)
     web, depth = np.array([p.web_mm for p in pieces]), np.array([p.framing_mm for p in pieces])
     neither = np.isnan(web) & np.isnan(depth)
     member = rows.columns() | {

@@ -27,7 +27,7 @@ from beltwright.materials.plates import (
     plate_stock,
     stated_mm,
 )
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
 from beltwright.scantlings.members import (
@@ -47,10 +47,9 @@ from beltwright.scantlings.members import (
     touched_words,
     with_angles,
 )
+from beltwright.scantlings.on_demand import OnDemand
 from beltwright.scantlings.yields import by_thickness
 from beltwright.ship.model import Ship
-
-_PANEL_COLUMNS = ("spacing_m", "span_m", "support_distance_m")
 
 
 def design_plating(
@@ -59,17 +58,18 @@ def design_plating(
     areas: HullAreas,
     loads: DesignLoads,
     panels: ColumnTable,
+    facts: OnDemand,
     touched: BoolArray,
     places: Places,
     levels: tuple[LevelLine, ...],
     findings: Findings,
 ) -> MemberRun:
-    """Return the plating; ``touched`` (n, areas) and ``places`` are those of the panels."""
+    """Return the plating; ``facts``, ``touched`` (n, areas) and ``places`` are those of the panels."""
     grades, given = _given(ship, places, levels, findings)
     groups, where = group_names(places), "ship.toml: grade of a plate"
     yields = by_thickness(grades, given, where=where)
     while True:  # a thicker plate may be weaker and so has to be thicker still; the yield only falls
-        demand = plating_demand(rule, areas, loads, panels, touched, yields)
+        demand = plating_demand(rule, areas, loads, panels, facts, touched, yields)
         required = demand.values[rule.result][demand.governing]
         thickness, source = _thickness(ship, required, demand.members, groups, given)
         as_thick = np.minimum(yields, by_thickness(grades, thickness, where=where))
@@ -101,21 +101,16 @@ class PlatingDemand:
 
 
 def plating_demand(
-    rule: MemberRule, areas: HullAreas, loads: DesignLoads, panels: ColumnTable, touched: BoolArray,
+    rule: MemberRule, areas: HullAreas, loads: DesignLoads, panels: ColumnTable, facts: OnDemand, touched: BoolArray,
     yield_mpa: FloatArray,
 ) -> PlatingDemand:  # fmt: skip
-    """Return what the rule asks of panels of a yield stress (n,) [MPa]; ``touched`` (n, areas).
+    """Return what the rule asks of panels of a yield stress (n,) [MPa], with their facts; ``touched`` (n, areas).
 
     Raises InputError naming the panel where an input is not a number or out of its range.
     """
-    rows, omega = with_angles(member_rows(areas, touched), panels["omega_deg"])
-    member: dict[str, NDArray[Any]] = {name: panels[name].data[rows.member] for name in _PANEL_COLUMNS}
-    remote = panels["stringer_to_support_m"]
-    member["stringer_to_support_m"] = np.where(remote.applies, remote.data, panels["support_distance_m"].data)[
-        rows.member
-    ]
-    member["load_distributing_stringer"] = panels["load_distributing_stringer"].data[rows.member]
-    member |= rows.columns() | {"omega_deg": omega, "yield_mpa": yield_mpa[rows.member]}
+    rows, omega = with_angles(member_rows(areas, touched, Strengthens.PLATING), panels["omega_deg"])
+    own = rows.columns() | {"omega_deg": omega, "yield_mpa": yield_mpa[rows.member]}
+    member = facts.rows(rows.member).joined(own)
     out = rule.values(chain_inputs(rule.chain, loads.columns, member), panels.labels("id")[rows.member])
     governing = most_demanding(rows, out[rule.result])
     return PlatingDemand(rows=rows, values=out, members=rows.member[governing], governing=governing)
@@ -151,7 +146,7 @@ def plating_run(
     sheet.whole("yield_mpa", "MPa", "minimum upper yield stress", yields)
     for name in ("spacing_m", "span_m", "omega_deg"):
         sheet.maybe(name, panels[name].unit.symbol, panels[name].meaning, panels[name].data)
-    _patch_columns(sheet, loads, rows.load_area[governing])
+    _patch_columns(sheet, loads, rows.load_area[governing], rule)
     for name, output in rule.shown.items():
         clause = next(step.clause for step in rule.chain.steps if step.output == output)
         sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], required.shape)[governing])
@@ -226,14 +221,16 @@ def under_tolerance(ship: Ship) -> UnderTolerance:
     return UnderTolerance.ADD_W13 if added else UnderTolerance.ACCEPTED
 
 
-def _patch_columns(sheet: Sheet, loads: DesignLoads, load_area: LabelArray) -> None:
-    """Add the load patch that acts on each member."""
+def _patch_columns(sheet: Sheet, loads: DesignLoads, load_area: LabelArray, rule: MemberRule) -> None:
+    """Add the load patch that acts on each member; what a rule shows of each member's own load comes with the rest."""
     patch_of = {code: patch for patch in loads.patches for code in patch.areas}
     for name, unit, meaning, attribute in (
         ("patch_width_m", "m", "width of the load patch", "width_m"),
         ("patch_height_m", "m", "height of the load patch", "height_m"),
         ("pressure_avg_mpa", "MPa", "average pressure on the load patch", "pressure_mpa"),
     ):
+        if name in rule.shown:
+            continue
         by_code = {code: getattr(patch, attribute) for code, patch in patch_of.items()}
         sheet.number(name, unit, meaning, np.array([by_code[str(code)] for code in load_area], dtype=np.float64))
 

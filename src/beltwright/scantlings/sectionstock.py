@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 import numpy as np
@@ -16,7 +17,7 @@ from beltwright.ship.model import Ship
 
 
 class SectionStock:
-    """Sections as built and net, as columns of the rule sets' vocabulary; ``candidates`` are rows, lightest first."""
+    """Sections as built and net; ``candidates`` are rows, lightest first."""
 
     def __init__(self, ship: Ship, more: tuple[GrossSection, ...] = ()) -> None:
         given = [
@@ -72,14 +73,18 @@ class SectionStock:
         thickest: FloatArray = np.fmax(web, flange)
         return thickest
 
-    def columns(self, rows: IntArray) -> dict[str, NDArray[Any]]:
-        """Return the net section columns of the vocabulary for sections (n,); every row must name one."""
+    def columns(self, rows: IntArray, wanted: Collection[str]) -> dict[str, NDArray[Any]]:
+        """Return those wanted columns of the vocabulary that a section alone decides; every row (n,) must name one."""
         net = self._net_rows[rows]
-        return {name: values[net] for name, values in self._columns.items()}
+        return {name: values[net] for name, values in self._columns.items() if name in wanted}
+
+    def gross(self, rows: IntArray) -> SectionTable:
+        """Return the sections (n,) as built; every row must name one."""
+        return self._gross.take(rows)
 
 
 def _columns(gross: SectionTable, deduction_mm: float) -> dict[str, NDArray[Any]]:
-    """Net sections in the vocabulary of the rule sets."""
+    """Sections in the vocabulary of the rule sets: net, and their webs as built."""
     net = net_sections(gross, corrosion_deduction_mm=deduction_mm)
     return {
         "web_height_mm": net.web_height_mm,
@@ -92,4 +97,5 @@ def _columns(gross: SectionTable, deduction_mm: float) -> dict[str, NDArray[Any]
         "flange_offset_mm": np.abs(net.flange_eccentricity_mm),
         "flange_outstand_mm": net.flange_outstand_mm,
         "section_kind": net.family,
+        "web_thickness_mm": gross.web_thickness_mm,
     }

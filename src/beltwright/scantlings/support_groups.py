@@ -8,44 +8,57 @@ import numpy as np
 
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import FloatArray, IntArray, LabelArray, Unit
-from beltwright.scantlings.members import NOT_MET, NOTHING_ASKED, MemberRun
-from beltwright.scantlings.supports import NOT_GIVEN, OPEN
+from beltwright.scantlings.members import NOT_MET, NOTHING_ASKED
+from beltwright.scantlings.support_run import SupportRun
+from beltwright.scantlings.supports import FORMULA, NOT_GIVEN, OPEN
 
 _BY = ("kind", "hull_area", "load_area", "strength_by")
-_DEMAND = ("area_factor", "peak_pressure_factor", "pressure_mpa", "patch_width_m", "patch_height_m", "patch_force_mn")
+_DEMAND = (
+    "area_factor", "size_factor", "peak_pressure_factor", "pressure_mpa", "line_load_mn_per_m", "load_mn",
+    "patch_width_m", "patch_height_m", "patch_force_mn", "shear_area_required_cm2", "shear_area_offered_cm2",
+    "modulus_required_cm3", "modulus_offered_cm3",
+)  # fmt: skip
+_MODULUS = "modulus_required_cm3"
 _SIZES = ("web_height_mm", "web_as_built_mm", "flange_breadth_mm", "flange_as_built_mm")
 
 
-def supports_table(run: MemberRun | None) -> ColumnTable:
+def supports_table(run: SupportRun | None) -> ColumnTable:
     """Return the table of web frames and stringers; without rows where the rule set has no rules for them."""
     if run is not None:
         return run.table
     return ColumnTable("web frames and stringers", {"id": _words("none", [])})
 
 
+def ratio_of(table: ColumnTable) -> str:
+    """Return the name of the ratio that a table of members, or of their groups, is judged by: strength or stability."""
+    return "strength_ratio" if "strength_ratio" in table else "stability_ratio"
+
+
 def support_groups(table: ColumnTable, areas_in_order: Sequence[str], *, by_scantlings: bool = False) -> ColumnTable:
     """Return the members under ice load in groups of one kind, hull area and load, with the worst of each.
 
     ``table`` is that of the web frames and stringers; ``by_scantlings`` tells members of other scantlings
-    apart too. The member named is the one with the greatest stability ratio, or the first where none has a ratio.
+    apart too. The member named is the one with the greatest ratio, or the first where none has one. Where formulas show
+    the strength, the load follows each member's own span and groups nothing.
     """
     if table.rows == 0:
         return ColumnTable("groups of web frames and stringers", {"id": _words("none", [])})
     rows = np.flatnonzero(table.labels("outcome") != NOTHING_ASKED)
     scantlings = _scantlings(table)
     told_apart = [scantlings] if by_scantlings else []
-    keys = np.stack([*(table.labels(name) for name in _BY), *told_apart, _text(table["pressure_mpa"].data)], axis=1)
+    load = np.where(table.labels("strength_by") == FORMULA, "", _text(table["pressure_mpa"].data))
+    keys = np.stack([*(table.labels(name) for name in _BY), *told_apart, load], axis=1)
     found, inverse = np.unique(keys[rows], axis=0, return_inverse=True)
     order = {area: k for k, area in enumerate(areas_in_order)}
     groups = sorted(
         range(len(found)), key=lambda g: (found[g][0] != "web frame", order.get(found[g][1], 99), *found[g])
     )
     members = [rows[inverse.reshape(-1) == g] for g in groups]
-    ratio = table["stability_ratio"]
-    worst = np.array([int(m[int(np.argmax(np.nan_to_num(ratio.data[m], nan=-np.inf)))]) for m in members], dtype=int)
+    judged = ratio_of(table)
+    ratio, governing = table[judged], judged.replace("ratio", "governing")
+    worst = np.array([_worst(table, ratio, m) for m in members], dtype=int)
     outcome = table.labels("outcome")
-    named = {name: Column(unit=table[name].unit, meaning=table[name].meaning, data=table[name].data[worst])
-             for name in ("id", *_BY, *_DEMAND, "stability_governing")}  # fmt: skip
+    named = {name: _taken(table[name], worst) for name in ("id", *_BY, *(n for n in _DEMAND if n in table), governing)}
     return ColumnTable(
         "groups of web frames and stringers",
         {
@@ -54,12 +67,26 @@ def support_groups(table: ColumnTable, areas_in_order: Sequence[str], *, by_scan
             "members": _counts("members in the group", [len(m) for m in members]),
             "open": _counts("of these open", [int((outcome[m] == OPEN).sum()) for m in members]),
             "not_met": _counts("of these not met", [int((outcome[m] == NOT_MET).sum()) for m in members]),
-            "stability_ratio": Column(
+            judged: Column(
                 unit=ratio.unit, meaning=ratio.meaning, data=ratio.data[worst],
                 reason=np.where(np.isnan(ratio.data[worst]), NOT_GIVEN, ""),
             ),
         },
     )  # fmt: skip
+
+
+def _worst(table: ColumnTable, ratio: Column, members: IntArray) -> int:
+    """The member of the greatest ratio; of members without one, that of the greatest modulus required, or the first."""
+    weight = np.nan_to_num(ratio.data[members], nan=-np.inf)
+    if not np.isfinite(weight).any() and _MODULUS in table:
+        weight = np.nan_to_num(table[_MODULUS].data[members], nan=-np.inf)
+    return int(members[int(np.argmax(weight))])
+
+
+def _taken(column: Column, rows: IntArray) -> Column:
+    """Some rows of a column."""
+    reason = None if column.reason is None or not (column.reason[rows] != "").any() else column.reason[rows]
+    return Column(unit=column.unit, meaning=column.meaning, data=column.data[rows], reason=reason)
 
 
 def grillages(cases: ColumnTable) -> ColumnTable:

@@ -10,7 +10,7 @@ import numpy as np
 from beltwright.arrangement.levels import LevelLine
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
-from beltwright.core.units import BoolArray, FloatArray, LabelArray
+from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, speaks_of
@@ -30,11 +30,14 @@ NUMBERS = (
 class GivenScantlings:
     """The scantlings of every span (n,): ``numbers`` by the names of ``NUMBERS``, NaN where nothing is given.
 
-    ``given`` says where scantlings are given, ``kind`` is the family of section, ``in_grillage`` whether the member is
-    part of a grillage, as given or by the arrangement; ``calculation`` names the direct calculation of its stresses.
+    ``given`` says where scantlings are given, ``line`` which of ``lines`` gives them (-1 for none), ``kind`` is the
+    family of section, ``in_grillage`` whether the member is part of a grillage, as given or by the arrangement;
+    ``calculation`` names the direct calculation of its stresses.
     """
 
     given: BoolArray
+    line: IntArray
+    lines: tuple[SupportScantlings, ...]
     kind: LabelArray
     grade: LabelArray
     yield_mpa: FloatArray
@@ -108,7 +111,8 @@ def given_scantlings(
     given, in_grillage = np.zeros(count, dtype=bool), spans.crosses.copy()
     kind, grade = np.full(count, "flat", dtype="<U4"), np.full(count, ship.steel.frame_grade, dtype="<U80")
     calculation = np.full(count, "", dtype="<U500")
-    for what, name, line in support_lines(ship):
+    of_line, lines = np.full(count, -1, dtype=np.int64), support_lines(ship)
+    for number, (what, name, line) in enumerate(lines):
         chosen = (spans.kind == what) & speaks_of(line, places, ship, tuple(levels), name)
         if isinstance(line, StringerScantlings) and line.level is not None:
             chosen &= spans.level == line.level
@@ -117,6 +121,7 @@ def given_scantlings(
         for column, value in _numbers(line, ship.stock.frame_corrosion_mm).items():
             numbers[column][chosen] = value
         given[chosen] = True
+        of_line[chosen] = number
         kind[chosen] = _family(line)
         grade[chosen] = line.grade or ship.steel.frame_grade
         calculation[chosen] = line.calculation or ""
@@ -125,8 +130,8 @@ def given_scantlings(
     thickest = np.fmax(numbers["web_as_built_mm"], numbers["flange_as_built_mm"])
     yields = by_thickness(grades, thickest, where="ship.toml: grade of a web frame or stringer")
     return GivenScantlings(
-        given=given, kind=kind, grade=grades, yield_mpa=yields, in_grillage=in_grillage,
-        calculation=calculation, numbers=numbers,
+        given=given, line=of_line, lines=tuple(line for _, _, line in lines), kind=kind, grade=grades, yield_mpa=yields,
+        in_grillage=in_grillage, calculation=calculation, numbers=numbers,
     )  # fmt: skip
 
 

@@ -12,9 +12,10 @@ from beltwright.core.findings import Findings
 from beltwright.core.units import Unit
 from beltwright.rules.protocol import DesignLoads, HullAreas, RuleSet
 from beltwright.scantlings.design import HullMeasures
-from beltwright.scantlings.load_cases import load_cases
+from beltwright.scantlings.load_cases import load_cases, no_cases
 from beltwright.scantlings.members import MemberRun
 from beltwright.scantlings.plated import plated_structures
+from beltwright.scantlings.support_run import SupportRun
 from beltwright.scantlings.supports import design_supports
 from beltwright.ship.model import Ship
 
@@ -23,7 +24,7 @@ from beltwright.ship.model import Ship
 class SupportResults:
     """Web frames and stringers (None where the rule set has no rules for them), load cases, plated structures."""
 
-    run: MemberRun | None
+    run: SupportRun | None
     load_cases: ColumnTable
     plated: ColumnTable
 
@@ -33,13 +34,13 @@ def support_results(
     arrangement: Arrangement, plating: MemberRun, framing: MemberRun, findings: Findings,
 ) -> SupportResults:  # fmt: skip
     """Return what the rule set asks of the structure behind the frames; tables are empty where it asks nothing."""
-    if rules.supports is None:
-        return SupportResults(run=None, load_cases=_none("direct calculation"), plated=_none("plated structures"))
+    if not rules.supports:
+        return SupportResults(run=None, load_cases=no_cases(), plated=_none("plated structures"))
     supports = design_supports(ship, rules.supports, areas, measures, loads, arrangement, plating.table, findings)
     plated = _none("plated structures")
     if rules.plated is not None:
         plated = plated_structures(rules.plated, areas, measures, loads, arrangement, framing, supports)
-    return SupportResults(run=supports.run, load_cases=load_cases(supports), plated=plated)
+    return SupportResults(run=supports, load_cases=load_cases(supports), plated=plated)
 
 
 def _none(name: str) -> ColumnTable:

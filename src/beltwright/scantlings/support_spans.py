@@ -37,6 +37,7 @@ class SupportSpans:
     frame_aft, frame_fore : frame numbers of its ends, equal for a web frame
     length_m, web_frame_spacing_m : along the shell; along the axis
     grillage, crosses : the grillage that it lies in; whether stringer and web frame hold each other there
+    carries : the stringers that it runs through
     points, normals : (n, 9, 3) places on the shell from end to end [m], unit outward normals
     expansion : (n, 9, 2) the same as x and girth [m]
     """
@@ -53,6 +54,7 @@ class SupportSpans:
     web_frame_spacing_m: FloatArray
     grillage: LabelArray
     crosses: BoolArray
+    carries: tuple[tuple[str, ...], ...]
     points: FloatArray
     normals: FloatArray
     expansion: FloatArray
@@ -86,20 +88,29 @@ class _Piece:
     words: dict[str, list[str]]
     numbers: dict[str, FloatArray]
     crosses: list[bool]
+    carries: list[tuple[str, ...]]
     shapes: dict[str, FloatArray]
 
 
-def support_spans(arrangement: Arrangement) -> SupportSpans:
-    """Return the web frame spans and stringer bays of an arrangement (port side)."""
+def support_spans(arrangement: Arrangement, *, through_stringers: bool = False) -> SupportSpans:
+    """Return the web frame spans and stringer bays of an arrangement (port side).
+
+    ``through_stringers`` takes web frames from deck to deck, through the stringers that they carry.
+    """
     traces = [t for t in arrangement.level_traces if t.kind == LevelKind.LOAD_CARRYING_STRINGER.value]
-    pieces = [_web_spans(arrangement), *(_stringer_bays(trace, arrangement) for trace in traces)]
+    webs = _web_spans(arrangement)
+    pieces = [
+        _run_on(webs, arrangement) if through_stringers else webs,
+        *(_stringer_bays(trace, arrangement) for trace in traces),
+    ]
     words = {name: np.array([word for p in pieces for word in p.words[name]], dtype=np.str_) for name in _WORDS}
     numbers = {name: np.concatenate([p.numbers[name] for p in pieces]) for name in _NUMBERS}
     shapes = {name: np.concatenate([p.shapes[name] for p in pieces]) for name in _SHAPES}
     crosses = np.array([crossed for p in pieces for crossed in p.crosses], dtype=np.bool_)
     return SupportSpans(
         id=words["id"], kind=words["kind"], zone=words["zone"], level=words["level"], one_end=words["one_end"],
-        other_end=words["other_end"], grillage=words["grillage"], crosses=crosses, frame_aft=numbers["frame_aft"],
+        other_end=words["other_end"], grillage=words["grillage"], crosses=crosses,
+        carries=tuple(names for p in pieces for names in p.carries), frame_aft=numbers["frame_aft"],
         frame_fore=numbers["frame_fore"], length_m=numbers["length_m"],
         web_frame_spacing_m=numbers["web_frame_spacing_m"], points=shapes["points"], normals=shapes["normals"],
         expansion=shapes["expansion"],
@@ -125,11 +136,69 @@ def _web_spans(arrangement: Arrangement) -> _Piece:
             "web_frame_spacing_m": table.values("web_frame_spacing_m")[rows],
         },
         crosses=[any(k >= 0 and _is_stringer(arrangement.levels[k]) for k in pair) for pair in pairs],
+        carries=[()] * len(rows),
         shapes={
             "points": shapes.samples[rows], "normals": shapes.sample_normals[rows],
             "expansion": shapes.expansion[rows],
         },
     )  # fmt: skip
+
+
+def _run_on(webs: _Piece, arrangement: Arrangement) -> _Piece:
+    """Web frame spans joined where they meet on a stringer: from deck to deck, or to where the web frame ends."""
+    number = {level.name: k for k, level in enumerate(arrangement.levels)}
+    order = np.lexsort((np.array([number.get(low, -1) for low in webs.words["one_end"]]), webs.numbers["frame_aft"]))
+    joined: list[list[int]] = []
+    for i in order.tolist():
+        before = joined[-1][-1] if joined else -1
+        meets = (
+            before >= 0
+            and webs.numbers["frame_aft"][before] == webs.numbers["frame_aft"][i]
+            and webs.words["other_end"][before] == webs.words["one_end"][i]
+            and _is_stringer(arrangement.levels[number[webs.words["one_end"][i]]])
+        )
+        if meets:
+            joined[-1].append(i)
+        else:
+            joined.append([i])
+    first, last = [run[0] for run in joined], [run[-1] for run in joined]
+    lower = [webs.words["one_end"][i] for i in first]
+    upper = [webs.words["other_end"][i] for i in last]
+    ends = [(number.get(low, -1), number.get(high, -1)) for low, high in zip(lower, upper, strict=True)]
+    frames = webs.numbers["frame_aft"][first]
+    shapes = {name: np.stack([_resampled(webs, run, name) for run in joined]) for name in _SHAPES}
+    shapes["normals"] /= np.linalg.norm(shapes["normals"], axis=2, keepdims=True)
+    return _Piece(
+        words={
+            "id": [_joined_name([webs.words["id"][i] for i in run]) for run in joined],
+            "kind": [WEB_FRAME] * len(joined), "zone": [webs.words["zone"][i] for i in first], "level": lower,
+            "one_end": lower, "other_end": upper,
+            "grillage": [_grillage(float(f), *pair, arrangement) for f, pair in zip(frames, ends, strict=True)],
+        },
+        numbers={
+            "frame_aft": frames, "frame_fore": frames,
+            "length_m": np.array([float(webs.numbers["length_m"][run].sum()) for run in joined]),
+            "web_frame_spacing_m": np.array([float(webs.numbers["web_frame_spacing_m"][run].max()) for run in joined]),
+        },
+        crosses=[any(webs.crosses[i] for i in run) for run in joined],
+        carries=[tuple(webs.words["one_end"][i] for i in run[1:]) for run in joined],
+        shapes=shapes,
+    )  # fmt: skip
+
+
+def _joined_name(names: list[str]) -> str:
+    """The name of spans run together: frame, first and last bay."""
+    return names[0] if len(names) == 1 else f"{names[0]}-{names[-1].split('/')[-1]}"
+
+
+def _resampled(webs: _Piece, run: list[int], name: str) -> FloatArray:
+    """Places at equal steps (9, c) along spans run together, each of which has nine at equal steps of its own."""
+    length = webs.numbers["length_m"][run]
+    start = np.concatenate([[0.0], np.cumsum(length)])
+    at = np.concatenate([start[k] + length[k] * np.linspace(0.0, 1.0, _PLACES) for k in range(len(run))])
+    values = np.concatenate([webs.shapes[name][i] for i in run])
+    wanted = np.linspace(0.0, start[-1], _PLACES)
+    return np.column_stack([np.interp(wanted, at, column) for column in values.T])
 
 
 def _stringer_bays(trace: Trace, arrangement: Arrangement) -> _Piece:
@@ -162,6 +231,7 @@ def _stringer_bays(trace: Trace, arrangement: Arrangement) -> _Piece:
             "web_frame_spacing_m": np.array([zone.zone.web_frame_spacing_m for _, zone in kept], dtype=np.float64),
         },
         crosses=[any(end.startswith(WEB_FRAME) for end in ends[i : i + 2]) for i in rows],
+        carries=[()] * len(kept),
         shapes={
             "points": _at(x, trace.points, wanted), "normals": normals / np.linalg.norm(normals, axis=2, keepdims=True),
             "expansion": _at(x, trace.expansion, wanted),

@@ -1,4 +1,4 @@
-"""Why a web frame or stringer has its design pressure, and how its stability comes out."""
+"""Why a web frame or stringer is asked for what it is, and how its checks come out."""
 
 from __future__ import annotations
 
@@ -7,51 +7,58 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from beltwright.core.outcome import utilisation
+from beltwright.rules.protocol import About
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import Explanation, member_trace
-from beltwright.scantlings.members import NOTHING_ASKED
+from beltwright.scantlings.support_run import KindRun
 
 _LINES = "ship.toml: web_frames and stringers"
 
 
 def told_supports(design: Design) -> tuple[tuple[str, Explanation], ...]:
-    """Return the story of the member that comes closest to a limit of stability, with its hull area.
+    """Return for each rule on web frames and stringers the story of one member, with its hull area.
 
-    Of members without scantlings, that of the greatest force of the patch; nothing without members under ice load.
+    It is the member that comes closest to a limit of its own checks; of members without scantlings, that of which the
+    rule asks for most. Nothing without members under ice load.
     """
-    run = design.supports_run
-    if run is None:
-        return ()
-    table = run.table
-    asked = np.flatnonzero(table.labels("outcome") != NOTHING_ASKED)
-    if len(asked) == 0:
-        return ()
-    ratio = np.nan_to_num(table["stability_ratio"].data[asked], nan=-1.0)
-    member = int(asked[np.lexsort((table["patch_force_mn"].data[asked], ratio))[-1]])
-    return ((str(table.labels("hull_area")[member]), _story(design, member)),)
+    told = []
+    for one in design.supports_run.runs if design.supports_run is not None else ():
+        run, checks = one.run, one.asked.rule.checks
+        if not len(run.members):
+            continue
+        ratios = [
+            utilisation(run.values[check.required], run.values[check.offered])
+            for check in checks
+            if check.about is not About.STRESS
+        ]
+        own = np.stack([np.broadcast_to(ratio, len(run.rows.member))[run.governing] for ratio in ratios], axis=1)
+        ratio = np.nan_to_num(own.max(axis=1), nan=-1.0)
+        asked = np.broadcast_to(run.values[one.asked.rule.result], len(run.rows.member))[run.governing]
+        place = int(np.lexsort((np.nan_to_num(asked, nan=-1.0), ratio))[-1])
+        member = int(run.members[place])
+        told.append((str(run.table.labels("hull_area")[member]), _story(design, one, member)))
+    return tuple(told)
 
 
-def _story(design: Design, member: int) -> Explanation:
+def _story(design: Design, one: KindRun, member: int) -> Explanation:
     """The story of one member under ice load."""
-    rule, run = design.rules.supports, design.supports_run
-    assert rule is not None
-    assert run is not None
+    rule, run = one.asked.rule, one.run
     row = run.row_of(member)
     assert row is not None
     told = run.table.row(member)
-    trace = member_trace(design, rule, run, member, row, _origins(design, member))
+    trace = member_trace(design, rule, run, member, row, _origins(design, one, member))
     given = told["web_height_mm"] is not None
     first = rule.shown.get("pressure_mpa", rule.result)
-    stability = tuple(
-        name for check in rule.checks if check.required not in rule.chain.inputs
-        for name in (check.required, check.offered)
-    )  # fmt: skip
-    results = (first, rule.result, *(dict.fromkeys(stability) if given else ()))
+    own = tuple(
+        name for check in rule.checks if check.about is not About.STRESS for name in (check.required, check.offered)
+    )
+    results = (first, rule.result, *(dict.fromkeys(own) if given else ()))
     lines = tuple(
         f"{check.name} ({check.ref}): {_number(run.values[check.required], row)} required, "
         f"{_number(run.values[check.offered], row)} offered"
         for check in rule.checks
-        if given or check.required in rule.chain.inputs
+        if given or check.about is not About.STABILITY
     )
     return Explanation(
         kind=str(told["kind"]),
@@ -64,7 +71,7 @@ def _story(design: Design, member: int) -> Explanation:
             f"grillage {told['grillage']}" if told["part_of_grillage"] else "not part of a grillage",
         ),
         trace=trace,
-        results=results,
+        results=tuple(dict.fromkeys(results)) if one.asked.direct == "" else results,
         rounding=lines,
         alternatives=(),
     )
@@ -76,16 +83,16 @@ def _number(values: NDArray[Any], row: int) -> str:
     return "not given" if value != value else f"{value:.4g}"
 
 
-def _origins(design: Design, member: int) -> dict[str, str]:
+def _origins(design: Design, one: KindRun, member: int) -> dict[str, str]:
     """Where the inputs of one member come from."""
-    run = design.supports_run
-    assert run is not None
-    told = run.table.row(member)
+    told = one.run.table.row(member)
     deduction = f"as built less {design.ship.stock.frame_corrosion_mm:g} mm (stock.frame_corrosion_mm), {_LINES}"
+    beside = "hull surface and levels, along the girth"
     return {
         "load_area": f"hull areas touched: {told['touched']}",
         "factor_area": "largest factor of the areas touched",
         "web_frame_spacing_m": f"zone {told['zone']}",
+        "span_m": f"hull surface, along the shell from {told['one_end']} to {told['other_end']}",
         "part_of_grillage": f"{_LINES}, else a stringer and a web frame that hold each other",
         "peak_in_grillage": "ship.toml: direct.peak_in_grillage",
         "yield_mpa": f"grade {told['grade']}",
@@ -99,4 +106,14 @@ def _origins(design: Design, member: int) -> dict[str, str]:
         "flange_outstand_mm": "from the net web's face to the flange's edge",
         "penetrating_height_mm": _LINES,
         "web_stiffener_spacing_mm": _LINES,
+        "section_modulus_cm3": f"{_LINES}, with the thinnest plate beside it over the effective breadth, as built",
+        "shear_area_cm2": f"{_LINES}, the web less the framing that passes through it",
+        "web_area_cm2": f"{_LINES}, the web less the framing that passes through it",
+        "free_flange_area_cm2": _LINES,
+        "in_belt": "hull areas on the shell",
+        "belt_distance_m": beside,
+        "stringer_distance_m": beside,
+        "member": "no deck strip at a very long hatch",
+        "shear_share": "an upper bound",
+        "agreed_boundary": "none",
     }

@@ -5,18 +5,19 @@ A member whose strength is a matter of calculation (directly, in a grillage) and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from beltwright.arrangement.model import Arrangement
+from beltwright.arrangement.plan import Role
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.findings import Findings
 from beltwright.core.outcome import is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule
+from beltwright.rules.protocol import EVERYTHING, About, DesignLoads, HullAreas, MemberRule, SupportRule
 from beltwright.scantlings import codes
 from beltwright.scantlings.areas import touched_by_lines
 from beltwright.scantlings.design import HullMeasures
@@ -33,15 +34,26 @@ from beltwright.scantlings.members import (
     chain_inputs,
     member_rows,
     most_demanding,
+    tell_beyond,
     touched_words,
 )
+from beltwright.scantlings.on_demand import OnDemand
+from beltwright.scantlings.support_facts import SupportFacts
 from beltwright.scantlings.support_lines import GivenScantlings, given_scantlings
+from beltwright.scantlings.support_run import KindRun, SupportRun
 from beltwright.scantlings.support_spans import STRINGER, SupportSpans, support_spans
-from beltwright.ship.model import Ship
+from beltwright.ship.model import Orientation, Ship
 
 OPEN = "open"
 NOT_GIVEN, NOT_CALCULATED = "no scantlings given", "no calculation given"
+OTHER_KIND = "not asked of this kind of member"
 DIRECT, OWN = "direct calculation", "calculation by the society's method"
+FORMULA = "the formulas of the rule"
+_RATIOS = (
+    (About.STRENGTH, "greatest of required over offered, strength", NOT_GIVEN),
+    (About.STABILITY, "greatest of required over offered, stability", NOT_GIVEN),
+    (About.STRESS, "greatest of stress over limit, calculation", NOT_CALCULATED),
+)
 _SIZES = (
     ("web_height_mm", "web height"),
     ("web_as_built_mm", "web thickness as built"),
@@ -52,85 +64,84 @@ _SIZES = (
 )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SupportRun:
-    """The web frames and stringers: their spans, what is given for them, and their run through the rule set.
-
-    ``required`` (m,) says for ``run.members`` whether the rule set requires a direct calculation.
-    """
-
-    spans: SupportSpans
-    given: GivenScantlings
-    run: MemberRun
-    required: BoolArray
-
-
 def design_supports(
-    ship: Ship, rule: MemberRule, areas: HullAreas, measures: HullMeasures, loads: DesignLoads,
+    ship: Ship, rules: tuple[SupportRule, ...], areas: HullAreas, measures: HullMeasures, loads: DesignLoads,
     arrangement: Arrangement, plating: ColumnTable, findings: Findings,
 ) -> SupportRun:  # fmt: skip
-    """Return the web frames and load-carrying stringers of the arrangement."""
-    spans = support_spans(arrangement)
+    """Return the web frames and load-carrying stringers of the arrangement, each kind by its own rule."""
+    spans = support_spans(arrangement, through_stringers=any(one.through_stringers for one in rules))
     hit = touched_by_lines(areas, measures, spans.points, spans.normals)
-    rows = member_rows(areas, hit)
+    own = {one.kinds: _touched(one, spans, hit, arrangement, areas, measures) for one in rules}
+    rows_of = [member_rows(areas, own[one.kinds], *EVERYTHING) for one in rules]
     hull_area = np.full(spans.count, "", dtype="<U8")
-    hull_area[rows.member] = rows.factor_area
+    for rows in rows_of:
+        hull_area[rows.member] = rows.factor_area
     given = given_scantlings(ship, spans, hull_area.astype(np.str_), arrangement.levels, findings)
-    member = _columns(ship, spans, given, rows, *_plate_beside(spans, arrangement, plating))
-    out = rule.chain.run(chain_inputs(rule.chain, loads.columns, member))
-    governing = most_demanding(rows, out[rule.result])
-    members = rows.member[governing]
-    ratios = np.stack([utilisation(out[c.required], out[c.offered])[governing] for c in rule.checks], axis=1)
-    required = np.broadcast_to(out["direct_required"], len(rows.member))[governing]
-    table = _table(spans, areas, hit, given, rule, rows, out, ratios, governing, required)
-    _report(table, members, ratios, required, given, findings)
-    run = MemberRun(table=table, rows=rows, values=out, members=members, governing=governing)
-    return SupportRun(spans=spans, given=given, run=run, required=required)
+    facts = SupportFacts(ship, spans, given, arrangement, areas, measures, plating).columns()
+    asked, tables = [], []
+    for one, rows in zip(rules, rows_of, strict=True):
+        out = _numbers(one, facts, rows, spans, given, loads)
+        governing = most_demanding(rows, out[one.rule.result])
+        members = rows.member[governing]
+        ratios = np.stack([utilisation(out[c.required], out[c.offered])[governing] for c in one.rule.checks], axis=1)
+        required = np.zeros(len(members), dtype=bool)
+        if one.direct:
+            required = np.broadcast_to(out[one.direct], len(rows.member))[governing]
+        table = _table(spans, areas, own[one.kinds], given, one, rows, out, ratios, governing, required)
+        _report(one, table, members, ratios, required, given, findings)
+        bare = rows.take(np.flatnonzero(given.given[rows.member]))
+        known = {name: v if len(v) == 1 else v[given.given[rows.member]] for name, v in out.items()}
+        tell_beyond(one.rule, bare, known, spans.id, _called(one), findings)
+        tables.append((np.isin(spans.kind, [kind.value for kind in one.kinds]), table))
+        asked.append((one, rows, out, governing, members, required))
+    whole = joined(tables)
+    runs = tuple(
+        KindRun(
+            asked=one, required=required,
+            run=MemberRun(table=whole, rows=rows, values=out, members=members, governing=governing),
+        )
+        for one, rows, out, governing, members, required in asked
+    )  # fmt: skip
+    return SupportRun(spans=spans, given=given, table=whole, runs=runs)
 
 
-def _columns(
-    ship: Ship, spans: SupportSpans, given: GivenScantlings, rows: MemberRows, plate_net_mm: FloatArray,
-    plate_yield_mpa: FloatArray,
+def _called(one: SupportRule) -> str:
+    """The kinds of a rule in words."""
+    return " and ".join(f"{kind.value}s" for kind in one.kinds)
+
+
+def _touched(
+    one: SupportRule, spans: SupportSpans, hit: BoolArray, arrangement: Arrangement, areas: HullAreas,
+    measures: HullMeasures,
+) -> BoolArray:  # fmt: skip
+    """The areas that count for the spans of a rule's kinds (n, areas); none for other kinds."""
+    mine = np.isin(spans.kind, [kind.value for kind in one.kinds])
+    counted = hit & mine[:, None]
+    if not one.by_frames:
+        return counted
+    frames, shapes = arrangement.frames, arrangement.frame_shapes
+    carried = touched_by_lines(areas, measures, shapes.samples, shapes.sample_normals)
+    local = frames.labels("role") != Role.WEB.value
+    lower, upper, place = frames.labels("lower_level"), frames.labels("upper_level"), frames.values("frame")
+    across = frames.labels("orientation") == Orientation.TRANSVERSE.value
+    for i in np.flatnonzero(mine & (spans.kind == STRINGER)).tolist():
+        between = (place >= spans.frame_aft[i]) & (place <= spans.frame_fore[i])
+        meets = local & across & between & ((lower == spans.level[i]) | (upper == spans.level[i]))
+        counted[i] |= carried[meets].any(axis=0)
+    return counted
+
+
+def _numbers(
+    one: SupportRule, facts: OnDemand, rows: MemberRows, spans: SupportSpans, given: GivenScantlings,
+    loads: DesignLoads,
 ) -> dict[str, NDArray[Any]]:  # fmt: skip
-    """The columns of the vocabulary, per row."""
-    member: dict[str, NDArray[Any]] = {name: values[rows.member] for name, values in given.numbers.items()}
-    member |= {
-        "web_frame_spacing_m": spans.web_frame_spacing_m[rows.member],
-        "part_of_grillage": given.in_grillage[rows.member],
-        "peak_in_grillage": np.array([ship.direct.peak_in_grillage]),
-        "section_kind": given.kind[rows.member],
-        "yield_mpa": given.yield_mpa[rows.member],
-        "plate_net_fitted_mm": plate_net_mm[rows.member],
-        "plate_yield_mpa": plate_yield_mpa[rows.member],
-    }
-    return member | rows.columns()
-
-
-def _plate_beside(spans: SupportSpans, arrangement: Arrangement, plating: ColumnTable) -> tuple[FloatArray, FloatArray]:
-    """The net thickness and yield (n,) of that plate beside each span which asks for most; NaN without any."""
-    panels = arrangement.panels
-    addition = np.nan_to_num(plating["addition_mm"].data, nan=0.0)
-    net, yields = plating["thickness_as_built_mm"].data - addition, plating["yield_mpa"].data
-    weight = np.where(np.isnan(net), -np.inf, net * np.sqrt(yields))
-    number = {name: k for k, name in enumerate(np.unique(panels.labels("zone")))}
-    zone_of = np.array([number[z] for z in panels.labels("zone")])
-    level = {one.name: k for k, one in enumerate(arrangement.levels)}
-    low, high = (np.array([level.get(n, -1) for n in panels.labels(f"{end}_level")]) for end in ("lower", "upper"))
-    aft, fore = panels.values("frame_aft"), panels.values("frame_fore")
-    thickness, strength = np.full(spans.count, np.nan), np.full(spans.count, np.nan)
-    for i in range(spans.count):
-        if spans.kind[i] == STRINGER:
-            k = level[str(spans.level[i])]
-            beside = ((low == k) | (high == k)) & (fore > spans.frame_aft[i]) & (aft < spans.frame_fore[i])
-        else:
-            frame = spans.frame_aft[i]
-            beside = (low == level.get(str(spans.one_end[i]), -1)) & (aft <= frame) & (fore >= frame)
-            beside &= zone_of == number.get(str(spans.zone[i]), -1)
-        here = np.flatnonzero(beside)
-        if len(here) and weight[here].max() > -np.inf:
-            best = here[int(np.argmax(weight[here]))]
-            thickness[i], strength[i] = net[best], yields[best]
-    return thickness, strength
+    """The numbers of a rule's chain; the inputs of members with scantlings are held to their ranges."""
+    columns = chain_inputs(one.rule.chain, loads.columns, facts.rows(rows.member).joined(rows.columns()))
+    there = np.flatnonzero(given.given[rows.member])
+    if len(there):
+        known = {name: values if len(values) == 1 else values[there] for name, values in columns.items()}
+        one.rule.check_inputs(known, spans.id[rows.member[there]])
+    return one.rule.chain.run(columns)
 
 
 def _outcomes(ratios: FloatArray) -> LabelArray:
@@ -140,17 +151,12 @@ def _outcomes(ratios: FloatArray) -> LabelArray:
     return np.where(failed, NOT_MET, np.where(unknown.any(axis=1), OPEN, MET)).astype(np.str_)
 
 
-def _calculated(rule: MemberRule) -> BoolArray:
-    """Which checks (c,) compare what a calculation gave: an input that the caller brings, not a number of the chain."""
-    return np.array([check.required in rule.chain.inputs for check in rule.checks], dtype=bool)
-
-
 def _table(
-    spans: SupportSpans, areas: HullAreas, hit: BoolArray, given: GivenScantlings, rule: MemberRule, rows: MemberRows,
+    spans: SupportSpans, areas: HullAreas, hit: BoolArray, given: GivenScantlings, one: SupportRule, rows: MemberRows,
     out: dict[str, NDArray[Any]], ratios: FloatArray, governing: NDArray[np.int64], required: BoolArray,
 ) -> ColumnTable:  # fmt: skip
-    """The members as a table."""
-    members = rows.member[governing]
+    """All spans as a table, filled for those of a rule's kinds."""
+    members, rule = rows.member[governing], one.rule
     sheet = Sheet(spans.count, members, NO_REQUIREMENT)
     for name, meaning in (
         ("id", "web frame span or stringer bay"), ("kind", "what it is"), ("zone", "framing zone"),
@@ -168,7 +174,8 @@ def _table(
     sheet.whole("touched", "label", "hull areas that the member touches", touched_words(areas, hit))
     sheet.word("load_area", "hull area whose load is told", rows.load_area[governing])
     sheet.whole("part_of_grillage", "flag", "web frame and stringer carry each other", given.in_grillage)
-    sheet.word("strength_by", "how its strength is shown", np.where(required, DIRECT, OWN))
+    by = np.where(required, DIRECT, OWN) if one.direct else np.full(len(members), FORMULA)
+    sheet.word("strength_by", "how its strength is shown", by)
     sheet.word("outcome", "how it stands", _outcomes(ratios), NOTHING_ASKED)
     for name, output in rule.shown.items():
         clause = next(step.clause for step in rule.chain.steps if step.output == output)
@@ -182,23 +189,58 @@ def _table(
 
 
 def _judged(count: int, members: NDArray[np.int64], rule: MemberRule, ratios: FloatArray) -> dict[str, Column]:
-    """The greatest ratio of stability and of the calculation's stresses, and the check that governs stability."""
-    calculated = _calculated(rule)
+    """The greatest ratio of what the checks speak of, and the check that governs where it is not a calculation's."""
+    about = np.array([check.about.name for check in rule.checks])
     names = np.array([check.name for check in rule.checks], dtype=np.str_)
     found: dict[str, Column] = {}
-    for name, meaning, chosen, missing in (
-        ("stability_ratio", "greatest of required over offered, stability", ~calculated, NOT_GIVEN),
-        ("stress_ratio", "greatest of stress over limit, calculation", calculated, NOT_CALCULATED),
-    ):
+    for kind, meaning, missing in _RATIOS:
+        chosen = about == kind.name
+        if not chosen.any():
+            continue
         whole = np.full(count, np.nan)
         whole[members] = ratios[:, chosen].max(axis=1)
-        found[name] = _given("-", meaning, whole, missing, members)
-    stable = ratios[:, ~calculated]
-    word = np.full(count, "", dtype="<U40")
-    known = ~np.isnan(stable).any(axis=1)
-    word[members[known]] = names[~calculated][np.argmax(stable[known], axis=1)]
-    found["stability_governing"] = Column(unit=Unit("label"), meaning="governing check of stability", data=word)
+        found[f"{kind.name.lower()}_ratio"] = _given("-", meaning, whole, missing, members)
+    for kind, _, _ in _RATIOS:
+        chosen = about == kind.name
+        if not chosen.any() or kind is About.STRESS:
+            continue
+        word = np.full(count, "", dtype="<U40")
+        known = ~np.isnan(ratios[:, chosen]).any(axis=1)
+        word[members[known]] = names[chosen][np.argmax(ratios[known][:, chosen], axis=1)]
+        meaning = f"governing check of {kind.value}"
+        found[f"{kind.name.lower()}_governing"] = Column(unit=Unit("label"), meaning=meaning, data=word)
     return found
+
+
+def joined(parts: Sequence[tuple[BoolArray, ColumnTable]]) -> ColumnTable:
+    """Return the tables of the kinds as one: each span's row from the table of its own kind, by a mask (n,).
+
+    A number that only other kinds have does not apply.
+    """
+    if len(parts) == 1:
+        return parts[0][1]
+    names = dict.fromkeys(name for _, table in parts for name in table)
+    columns = {name: _joined_column([(mask, table.get(name)) for mask, table in parts])
+               for name in names}  # fmt: skip
+    return ColumnTable(parts[0][1].name, columns)
+
+
+def _joined_column(parts: Sequence[tuple[BoolArray, Column | None]]) -> Column:
+    """One column from those of the kinds."""
+    model = next(column for _, column in parts if column is not None)
+    words = model.data.dtype.kind in "US"
+    data = np.full(len(parts[0][0]), "", dtype=object) if words else np.full(len(parts[0][0]), np.nan)
+    reason = np.full(len(data), OTHER_KIND, dtype=object)
+    for mask, column in parts:
+        if column is not None:
+            data[mask] = column.data[mask]
+            reason[mask] = "" if column.reason is None else column.reason[mask]
+    if words:
+        return Column(unit=model.unit, meaning=model.meaning, data=data.astype(np.str_))
+    if model.data.dtype.kind == "b":
+        return Column(unit=model.unit, meaning=model.meaning, data=np.nan_to_num(data.astype(float)).astype(bool))
+    lost = reason.astype(np.str_)
+    return Column(unit=model.unit, meaning=model.meaning, data=data, reason=lost if (lost != "").any() else None)
 
 
 def _given(unit: str, meaning: str, data: FloatArray, missing: str, members: NDArray[np.int64] | None = None) -> Column:
@@ -212,8 +254,8 @@ def _given(unit: str, meaning: str, data: FloatArray, missing: str, members: NDA
 
 
 def _report(
-    table: ColumnTable, members: NDArray[np.int64], ratios: FloatArray, required: BoolArray, given: GivenScantlings,
-    findings: Findings,
+    one: SupportRule, table: ColumnTable, members: NDArray[np.int64], ratios: FloatArray, required: BoolArray,
+    given: GivenScantlings, findings: Findings,
 ) -> None:  # fmt: skip
     """Name what fails and what stays open."""
     outcome = table.labels("outcome")[members]
@@ -222,11 +264,14 @@ def _report(
         greatest = np.nan_to_num(ratios[failed], nan=-np.inf).max(axis=1)
         worst = failed[int(np.argmax(greatest))]
         findings.add(
-            codes.REQUIREMENT_NOT_MET, "web frames and stringers",
+            codes.REQUIREMENT_NOT_MET, _called(one),
             f"{len(failed)} members; worst {table.labels('id')[members[worst]]} at {greatest.max():.3f} (given)",
         )  # fmt: skip
     unsolved = np.isnan(ratios).any(axis=1)
-    if unsolved.any():
+    if unsolved.any() and not one.direct:
+        told = f"{int(unsolved.sum())} of {len(members)} under ice load are open: they have no scantlings"
+        findings.add(codes.SUPPORTS_BARE, _called(one), told)
+    elif unsolved.any():
         no_result = given.calculation[members] == ""
         bare = ~given.given[members]
         told = (

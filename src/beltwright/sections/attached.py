@@ -6,7 +6,8 @@ A rule's own approximations are the rule's; this module is the independent check
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from collections.abc import Callable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -14,7 +15,7 @@ from numpy.typing import ArrayLike
 from beltwright.core.errors import InputError, SolverError
 from beltwright.core.units import Cm2, Cm3, Cm4, FloatArray, LabelArray, Millimetres
 from beltwright.sections.kinds import Shapes, frozen
-from beltwright.sections.moments import polygon
+from beltwright.sections.moments import Moments, polygon
 from beltwright.sections.net import NetSectionTable
 from beltwright.sections.outline import outlines_mm
 from beltwright.sections.table import SectionTable
@@ -24,12 +25,11 @@ _STEPS = 100  # many more than are ever needed: halving alone takes 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AttachedProperties:
-    """Properties of sections with attached plating; every array has shape (n,).
+class ElasticProperties:
+    """Elastic properties of sections with attached plating; every array has shape (n,).
 
-    ``area_cm2`` with the plating; ``neutral_axis_mm`` and ``plastic_neutral_axis_mm`` above the plating's outer face;
-    ``inertia_cm4`` about the elastic neutral axis; ``modulus_plate_cm3`` at the plating's outer face,
-    ``modulus_far_cm3`` at the far face; ``plastic_modulus_cm3`` about the axis that halves the area.
+    ``area_cm2`` with the plating; ``neutral_axis_mm`` above the plating's outer face; ``inertia_cm4`` about it;
+    ``modulus_plate_cm3`` at the plating's outer face, ``modulus_far_cm3`` at the far face.
     """
 
     area_cm2: Cm2
@@ -37,6 +37,22 @@ class AttachedProperties:
     inertia_cm4: Cm4
     modulus_plate_cm3: Cm3
     modulus_far_cm3: Cm3
+
+    @property
+    def modulus_cm3(self) -> Cm3:
+        """The section modulus: the lesser of the two faces'."""
+        least: FloatArray = np.minimum(self.modulus_plate_cm3, self.modulus_far_cm3)
+        return least
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AttachedProperties(ElasticProperties):
+    """Elastic and plastic properties of sections with attached plating; every array has shape (n,).
+
+    ``plastic_neutral_axis_mm`` above the plating's outer face; ``plastic_modulus_cm3`` about the axis that halves the
+    area.
+    """
+
     plastic_neutral_axis_mm: Millimetres
     plastic_modulus_cm3: Cm3
 
@@ -75,10 +91,60 @@ def gross_with_plating(
     return _on_plating(table.name, table.shapes, as_built_plating_thickness_mm, plating_breadth_mm, web_angle_deg)
 
 
+def elastic_with_plating(
+    table: SectionTable,
+    *,
+    as_built_plating_thickness_mm: ArrayLike,
+    plating_breadth_mm: ArrayLike,
+    web_angle_deg: ArrayLike = 90.0,
+) -> ElasticProperties:
+    """Return the elastic properties of as-built sections on as-built plating; as :func:`gross_with_plating`, quicker.
+
+    >>> from beltwright.sections.make import flat_bar
+    >>> bar = flat_bar(100, 10).as_table()
+    >>> whole = elastic_with_plating(bar, as_built_plating_thickness_mm=10.0, plating_breadth_mm=100.0)
+    >>> round(float(whole.neutral_axis_mm[0]), 6), round(float(whole.modulus_cm3[0]), 4)
+    (32.5, 30.3763)
+    """
+    given = as_built_plating_thickness_mm, plating_breadth_mm, web_angle_deg
+    return ElasticProperties(**_columns(table.name, table.shapes, *given, _elastic))
+
+
+def effective_breadth_m(carried_m: FloatArray, span_m: FloatArray) -> FloatArray:
+    """Return the breadth of plating (n,) that bends with a member [m]: what it carries, at most a third of its span.
+
+    A sixth of the span on either side of the web is the usual allowance for shear lag in a continuous member (recalled,
+    not read; DECISIONS.md); a class society's own rule may give less.
+    """
+    breadth: FloatArray = np.minimum(carried_m, span_m / 3.0)
+    return breadth
+
+
+def shear_area_cm2(web_height_mm: ArrayLike, web_thickness_mm: ArrayLike, web_angle_deg: ArrayLike = 90.0) -> Cm2:
+    """Return the shear area of webs (n,) [cm2]: height times thickness, square to the plating; nothing else counts.
+
+    >>> float(shear_area_cm2(300.0, 12.0))
+    36.0
+    """
+    height, thickness = np.asarray(web_height_mm, dtype=np.float64), np.asarray(web_thickness_mm, dtype=np.float64)
+    area: FloatArray = height * thickness * np.sin(np.radians(web_angle_deg)) / 100.0
+    return area
+
+
 def _on_plating(
     name: LabelArray, shapes: Shapes, plating: ArrayLike, breadth: ArrayLike, angle_deg: ArrayLike
 ) -> AttachedProperties:
-    """Both entry points: check the numbers, then integrate each manner of outline in turn."""
+    """Both plastic entry points."""
+    return AttachedProperties(**_columns(name, shapes, plating, breadth, angle_deg, _integrate))
+
+
+_Integral = Callable[[Shapes, FloatArray, FloatArray, FloatArray], dict[str, FloatArray]]
+
+
+def _columns(
+    name: LabelArray, shapes: Shapes, plating: ArrayLike, breadth: ArrayLike, angle_deg: ArrayLike, integral: _Integral
+) -> dict[str, FloatArray]:
+    """Check the numbers, then integrate each manner of outline in turn."""
     given = {
         "thickness of the plating": (plating, 0.0, 500.0, "mm"),
         "breadth of the plating": (breadth, 0.0, 1e5, "mm"),
@@ -86,13 +152,13 @@ def _on_plating(
     }
     plate, wide, angle = (_spread(name, what, *limits) for what, limits in given.items())
     bulb, rolled = shapes.is_bulb, shapes.is_rolled_angle
-    columns: dict[str, FloatArray] = {field.name: np.zeros(len(name)) for field in fields(AttachedProperties)}
+    columns: dict[str, FloatArray] = {}
     for manner in (bulb, rolled, ~(bulb | rolled)):
         rows = np.flatnonzero(manner)
         if len(rows):
-            for key, values in _integrate(shapes.take(rows), plate[rows], wide[rows], angle[rows]).items():
-                columns[key][rows] = values
-    return AttachedProperties(**{key: frozen(column) for key, column in columns.items()})
+            for key, values in integral(shapes.take(rows), plate[rows], wide[rows], angle[rows]).items():
+                columns.setdefault(key, np.zeros(len(name)))[rows] = values
+    return {key: frozen(column) for key, column in columns.items()}
 
 
 def _spread(name: LabelArray, what: str, given: ArrayLike, low: float, high: float, unit: str) -> FloatArray:
@@ -107,8 +173,29 @@ def _spread(name: LabelArray, what: str, given: ArrayLike, low: float, high: flo
     return values
 
 
-def _integrate(shapes: Shapes, plate: FloatArray, wide: FloatArray, angle_deg: FloatArray) -> dict[str, FloatArray]:
-    """All properties of sections of one manner; levels counted up from the plating's inner face [mm]."""
+@dataclass(frozen=True, slots=True)
+class _Outline:
+    """Sections of one manner on their plating: places across and up (n, corners) [mm], up from the inner face."""
+
+    across: FloatArray
+    up: FloatArray
+    plate_across: FloatArray
+    plate_up: FloatArray
+
+    @property
+    def far(self) -> FloatArray:
+        """The height of the far face."""
+        far: FloatArray = np.maximum(self.up.max(axis=-1), 0.0)
+        return far
+
+    @property
+    def moments(self) -> Moments:
+        """Area and moments of section and plating."""
+        return polygon(self.across, self.up) + polygon(self.plate_across, self.plate_up)
+
+
+def _outline(shapes: Shapes, plate: FloatArray, wide: FloatArray, angle_deg: FloatArray) -> _Outline:
+    """Sections turned to their web's angle, on their plating."""
     points = outlines_mm(shapes)
     sine, cosine = np.sin(np.radians(angle_deg))[:, None], np.cos(np.radians(angle_deg))[:, None]
     cosine = np.where(angle_deg[:, None] == 90.0, 0.0, cosine)
@@ -116,17 +203,36 @@ def _integrate(shapes: Shapes, plate: FloatArray, wide: FloatArray, angle_deg: F
     half, nothing = wide / 2.0, np.zeros(len(shapes))
     plate_across = np.stack([-half, half, half, -half], axis=-1)
     plate_up = np.stack([-plate, -plate, nothing, nothing], axis=-1)
-    moments = polygon(across, up) + polygon(plate_across, plate_up)
-    centroid, inertia, far = moments.centroid, moments.own_inertia, np.maximum(up.max(axis=-1), 0.0)
-    edges = _Edges.of(across, up).joined(_Edges.of(plate_across, plate_up))
-    level = _halving_level(edges, moments.m0 / 2.0, -plate, far)
-    plastic = 2.0 * edges.moment_below(level) + moments.m0 * (centroid - level)
+    return _Outline(across, up, plate_across, plate_up)
+
+
+def _elastic(shapes: Shapes, plate: FloatArray, wide: FloatArray, angle_deg: FloatArray) -> dict[str, FloatArray]:
+    """The elastic properties of sections of one manner."""
+    outline = _outline(shapes, plate, wide, angle_deg)
+    return _elastic_of(outline, outline.moments, plate)
+
+
+def _elastic_of(outline: _Outline, moments: Moments, plate: FloatArray) -> dict[str, FloatArray]:
+    """The elastic properties of outlines with their moments."""
+    centroid, inertia = moments.centroid, moments.own_inertia
     return {
         "area_cm2": moments.m0 / 100.0,
         "neutral_axis_mm": centroid + plate,
         "inertia_cm4": inertia / 1e4,
         "modulus_plate_cm3": inertia / (centroid + plate) / 1e3,
-        "modulus_far_cm3": inertia / (far - centroid) / 1e3,
+        "modulus_far_cm3": inertia / (outline.far - centroid) / 1e3,
+    }
+
+
+def _integrate(shapes: Shapes, plate: FloatArray, wide: FloatArray, angle_deg: FloatArray) -> dict[str, FloatArray]:
+    """All properties of sections of one manner."""
+    outline = _outline(shapes, plate, wide, angle_deg)
+    moments = outline.moments
+    edges = _Edges.of(outline.across, outline.up).joined(_Edges.of(outline.plate_across, outline.plate_up))
+    level = _halving_level(edges, moments.m0 / 2.0, -plate, outline.far)
+    plastic = 2.0 * edges.moment_below(level) + moments.m0 * (moments.centroid - level)
+    return {
+        **_elastic_of(outline, moments, plate),
         "plastic_neutral_axis_mm": level + plate,
         "plastic_modulus_cm3": plastic / 1e3,
     }

@@ -210,6 +210,11 @@ class Zone(Part):
     )
     intermediate_from_level: Word | None = Field(default=None, description="level at which intermediate frames begin")
     intermediate_to_level: Word | None = Field(default=None, description="level at which intermediate frames end")
+    tripping_support_m: Annotated[float, Field(ge=0.2, le=20.0)] | None = Field(
+        default=None,
+        description="distance between brackets, intercostals or stringers that hold frames against tripping; the span "
+        "where not given",
+    )
     lower_end: FrameEnd = Field(default=FrameEnd(), description="how frames meet the lower supports")
     upper_end: FrameEnd = Field(default=FrameEnd(), description="how frames meet the upper supports")
 
@@ -311,6 +316,11 @@ class Overrides(Part):
     )
     bow_form: Reason | None = Field(
         default=None, description="why the standard bow formula may be used outside its angles"
+    )
+    proportions: Reason | None = Field(
+        default=None,
+        description="why plates narrower, and frames shorter, than the formulas of the Finnish-Swedish rules cover may "
+        "be held to the formulas at their ends",
     )
     abrasion_addition: Reason | None = Field(
         default=None, description="why the addition for abrasion and corrosion may be less, and who approved it"

@@ -84,6 +84,7 @@ def loads(**changed: Any) -> dict[str, np.ndarray]:
             "web_least_line_load_mn_per_m": 0.15,
             "tripping_distance_most_m": 1.3,
             "floor_spacing_most_m": 0.6,
+            "ends_held": False,
         },
         changed,
     )

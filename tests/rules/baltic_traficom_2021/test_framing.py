@@ -173,8 +173,15 @@ def test_scope_clauses() -> None:
     found = c4_4_4.framing_in_scope(
         transverse_holds=column([False, True]), load_height_m=column(0.3), span_m=column(0.2),
         longitudinal_holds=column(False), neighbour_factor=column(-1.0), plating_in_scope=column(False),
+        ends_held=column(False),
     )  # fmt: skip
     assert found.tolist() == [True, False]
+    short = {"load_height_m": column(0.3), "span_m": column(0.2), "plating_in_scope": column(True)}
+    held = c4_4_4.framing_in_scope(
+        transverse_holds=column([True, True, False]), longitudinal_holds=column([False, False, True]),
+        neighbour_factor=column([1.0, 1.0, 0.0]), ends_held=column([True, False, True]), **short,
+    )  # fmt: skip
+    assert held.tolist() == [True, False, False]  # a load as high as five spacings of longitudinals stays out of scope
     strong = c4_4_4.frame_strengthened(
         transverse_holds=column([True, False, False]), longitudinal_holds=column([False, True, False])
     )

@@ -163,6 +163,7 @@ def test_columns_of_the_members() -> None:
         "web_least_line_load_mn_per_m": [0.15],
         "tripping_distance_most_m": [1.3],
         "floor_spacing_most_m": [0.6],
+        "ends_held": [False],
     }
 
 

@@ -152,9 +152,49 @@ def test_addition() -> None:
     assert found.tolist() == [22.0, 0.0, math.inf]
     scope = c4_3.plating_in_scope(
         plating_asked=column([True, True, False, True]), longitudinal_counts=column([True, False, True, True]),
-        height_over_spacing=column([1.81, 1.81, 1.81, 1.8]),
+        height_over_spacing=column([1.81, 1.81, 1.81, 1.8]), ends_held=column(False),
     )  # fmt: skip
     assert scope.tolist() == [False, True, True, True]
+
+
+def test_a_written_reason_holds_f_2_at_its_end() -> None:
+    # s = 0.15, h/s = 2: f2 = 1.4 - 0.4 x 1.8 = 0.68; l_a = 0.255, c_a = 1; 667 x 0.15 x sqrt(p / (f2 x 355))
+    narrow = {"spacing_m": 0.15, "omega_deg": 0.0}
+    with pytest.raises(ScopeError, match=r"h/s is above 1\.8"):
+        thickness(**narrow)
+    expected = 667.0 * 0.15 * math.sqrt(P1["Bow"] / (0.68 * 355.0)) + 2.0
+    assert thickness(**narrow, ends_held=True) == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("omega", "length", "pressure"),
+    [
+        (90.0, 0.4, 0.75 * P1["Bow"]),  # transverse framing: l_a = s, three quarters of the pressure
+        (0.0, 0.68, P1["Bow"] * math.sqrt(0.6 / 0.68)),  # longitudinal framing: l_a = 1.7 s
+        (45.0, 0.68, P1["Bow"] * math.sqrt(0.6 / 0.68)),  # oblique framing: 21.2 mm against 16.3 mm net
+    ],
+)
+def test_the_load_shown_is_that_of_the_formula_that_decides(omega: float, length: float, pressure: float) -> None:
+    found = PLATING.run(panel(omega_deg=omega))
+    assert found["deciding_length_m"][0] == pytest.approx(length, rel=1e-12)
+    assert found["deciding_pressure_mpa"][0] == pytest.approx(pressure, rel=1e-12)
+
+
+def test_which_formula_decides() -> None:
+    found = c4_3.transverse_decides(
+        transverse_counts=column([True, True, True, False]), longitudinal_counts=column([False, True, True, True]),
+        net_thickness_transverse_mm=column([10.0, 12.0, 10.0, 30.0]),
+        net_thickness_longitudinal_mm=column([20.0, 12.0, 11.0, 10.0]),
+    )  # fmt: skip
+    assert found.tolist() == [True, True, False, False]
+    pressure = c4_3.deciding_pressure(
+        transverse_decides=column([True, False]), plate_pressure_mpa=column(0.9), pressure_mpa=column(1.1)
+    )
+    assert pressure.tolist() == [0.9, 1.1]
+    length = c4_3.deciding_length(
+        transverse_decides=column([True, False]), length_across_m=column(0.4), length_along_m=column(0.68)
+    )
+    assert length.tolist() == [0.4, 0.68]
 
 
 @given(st.floats(0.25, 1.2), st.floats(1.0, 1.4), st.floats(235.0, 500.0), st.sampled_from([0.0, 45.0, 90.0]))

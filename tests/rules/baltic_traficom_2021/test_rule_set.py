@@ -14,11 +14,12 @@ from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.units import Unit
 from beltwright.rules.baltic_traficom_2021 import coverage, facts_needed, members
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
-from beltwright.rules.baltic_traficom_2021.loads import ABRASION_KEY
+from beltwright.rules.baltic_traficom_2021.loads import ABRASION_KEY, PROPORTIONS_KEY
 from beltwright.rules.baltic_traficom_2021.ruleset import FACTS, RULE_SET
-from beltwright.rules.facts import FRAME, PANEL, SHIP
+from beltwright.rules.facts import BUILT, BUILT_FRAME, BUILT_SUPPORT, FRAME, PANEL, SHELL, SHIP, STEM
 from beltwright.rules.protocol import DesignLoads, Override, RuleSet
 
+RULES = (BALTIC.plating, BALTIC.framing, *(one.rule for one in BALTIC.supports), members.STEM)
 REASON = Override(key=ABRASION_KEY, reason="coating approved, letter 12")
 
 
@@ -36,7 +37,7 @@ def test_it_meets_the_protocol() -> None:
     assert str(DOCUMENT.applies_from) == "2021-07-05"
     ship = facts()
     assert rules.stations(rules.areas(ship, ())).shape == (0,)
-    for rule in (BALTIC.plating, BALTIC.framing, BALTIC.stringers, BALTIC.web_frames, BALTIC.stem):
+    for rule in RULES:
         assert rule.checks
         assert rule.result == rule.checks[0].required or rule.result in rule.chain.outputs
 
@@ -51,12 +52,12 @@ def test_every_ship_fact_it_reads_is_listed_once() -> None:
 
 
 def test_columns_of_members_are_in_one_of_the_vocabularies() -> None:
-    known = {q.name for q in (*PANEL, *FRAME, *facts_needed.MEMBER)} | set(design().columns)
-    for rule in (BALTIC.plating, BALTIC.framing, BALTIC.stringers, BALTIC.web_frames, BALTIC.stem):
-        assert set(rule.chain.inputs) <= known
+    known = {q.name for q in (*PANEL, *FRAME, *SHELL, *BUILT, *BUILT_FRAME, *BUILT_SUPPORT, *STEM)}
+    for rule in RULES:
+        assert set(rule.chain.inputs) <= known | set(design().columns)
     taken = {q.name for q in (*SHIP, *PANEL, *FRAME)}
     added = [q.name for q in (*facts_needed.SHIP, *facts_needed.WATERLINES, *facts_needed.POWER,
-                              *facts_needed.POWER_DRAUGHTS, *facts_needed.MEMBER)]  # fmt: skip
+                              *facts_needed.POWER_DRAUGHTS)]  # fmt: skip
     assert not taken & set(added)
     assert len(set(added)) == len(added)
     assert facts_needed._q("n", "s", Unit("m"), "w") == Quantity(name="n", symbol="s", unit=Unit("m"), meaning="w")
@@ -129,7 +130,16 @@ def test_a_lower_addition_needs_a_written_reason() -> None:
     assert found.columns["approved_abrasion_mm"].tolist() == [1.0]
     assert told(found) == ["BW514 caution: overrides.abrasion_addition: 1 mm; reason: coating approved, letter 12"]
     assert told(design(approved_abrasion_mm=2.5)) == []
-    assert BALTIC.override_keys == (ABRASION_KEY,)
+    assert BALTIC.override_keys == (ABRASION_KEY, PROPORTIONS_KEY)
+
+
+def test_a_reason_for_narrow_and_short_members_reaches_them_and_is_told() -> None:
+    assert design().columns["ends_held"].tolist() == [False]
+    held = design((Override(key=PROPORTIONS_KEY, reason="corners of strips"),))
+    assert held.columns["ends_held"].tolist() == [True]
+    assert told(held) == ["BW523 caution: overrides.proportions: reason: corners of strips"]
+    assert held.traces["design"]["ends_held"].origin == "ship.toml: overrides.proportions"
+    assert told(design((Override(key=PROPORTIONS_KEY, reason=" "),))) == []
 
 
 @pytest.mark.parametrize(
@@ -240,16 +250,16 @@ def test_bad_facts_of_the_ship_are_named(name: str) -> None:
 # Traces
 
 
-CASES = [("plating", panel), ("framing", frame), ("stringers", stringer), ("web_frames", web), ("stem", stem)]
+CASES = [("PLATING", panel), ("FRAMING", frame), ("STRINGERS", stringer), ("WEB_FRAMES", web), ("STEM", stem)]
 
 
 @pytest.mark.parametrize(("name", "make"), CASES)
 @pytest.mark.parametrize("omega", [0.0, 45.0, 90.0])
 def test_a_traced_row_equals_the_run(name: str, make: Any, omega: float) -> None:
     changed: dict[str, Any] = {"load_area": ["B", "M", "S"]}
-    if name in ("plating", "framing"):
+    if name in ("PLATING", "FRAMING"):
         changed["omega_deg"] = omega
-    rule, columns = getattr(BALTIC, name), make(**changed)
+    rule, columns = getattr(members, name), make(**changed)
     values = rule.run(columns)
     for row in range(3):
         trace = rule.chain.trace(columns, row)
@@ -270,7 +280,7 @@ def test_a_requirement_is_followed_to_the_ship() -> None:
 
 
 def test_cells_of_a_trace() -> None:
-    trace = BALTIC.web_frames.chain.trace(web())
+    trace = members.WEB_FRAMES.chain.trace(web())
     used = tuple(cell for node in trace.values() for cell in node.cells)
     assert {cell.keys[0][1] for cell in used if cell.table == "FSICR Table 4-8"} == {"0.4", "0.6"}
     assert BALTIC.unconfirmed(used) == ()
@@ -281,7 +291,7 @@ def test_cells_of_a_trace() -> None:
 
 @pytest.mark.parametrize(("name", "make"), CASES)
 def test_no_symbol_stands_for_two_numbers_of_a_chain_in_one_unit(name: str, make: Any) -> None:
-    chain = getattr(BALTIC, name).chain
+    chain = getattr(members, name).chain
     words = ("region", "transverse", "longitudinal", "holds", "in scope", "t - t_c", "c_d")
     symbols = [(s.symbol or s.clause.symbol, s.clause.unit) for s in chain.steps]
     twice = {symbol for symbol, _ in symbols if sum(other == symbol for other, _ in symbols) > 1}
@@ -289,7 +299,9 @@ def test_no_symbol_stands_for_two_numbers_of_a_chain_in_one_unit(name: str, make
 
 
 def test_limits_follow_name_and_unit() -> None:
-    limits = {limit.column: (limit.unit, limit.least, limit.most) for limit in members._limits(BALTIC.web_frames.chain)}
+    limits = {
+        limit.column: (limit.unit, limit.least, limit.most) for limit in members._limits(members.WEB_FRAMES.chain)
+    }
     assert limits["span_m"] == ("m", 0.001, 1000.0)
     assert limits["free_flange_area_cm2"] == ("cm2", 0.0, 1e6)
     assert limits["shear_share"] == ("-", 0.01, 1.0)

@@ -17,6 +17,7 @@ from beltwright.core.ruletable import Cell, RuleTable
 from beltwright.rules.baltic_traficom_2021 import tables
 from beltwright.rules.baltic_traficom_2021.coverage import unread_cells
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
+from beltwright.rules.baltic_traficom_2021.members import STRINGERS, WEB_FRAMES
 from beltwright.rules.baltic_traficom_2021.power import CHAINS, CLASSES_OF, outside_ranges
 from beltwright.rules.baltic_traficom_2021.ship_checks import CHAIN as SHIP_CHAIN
 
@@ -238,13 +239,13 @@ def results_of_members(ice_class: str) -> list[Any]:
             out = BALTIC.framing.run(frame(**given, boundary=word[0], section_kind=kind))
             found += [out[c.required].tolist() for c in BALTIC.framing.checks]
     for word in SECOND_COPY["FSICR 4.5 p h"]:
-        out = BALTIC.stringers.run(stringer(ice_class=ice_class, load_area=codes, member=word[0]))
+        out = STRINGERS.run(stringer(ice_class=ice_class, load_area=codes, member=word[0]))
         found.append(out["line_load_mn_per_m"].tolist())
     ratios = np.linspace(0.05, 1.95, 20)
-    out = BALTIC.web_frames.run(
+    out = WEB_FRAMES.run(
         web(ice_class=ice_class, web_frame_spacing_m=1.2, free_flange_area_cm2=400.0 * ratios, web_area_cm2=400.0)
     )
-    found += [out[c.required].tolist() for c in BALTIC.web_frames.checks]
+    found += [out[c.required].tolist() for c in WEB_FRAMES.checks]
     return found
 
 

@@ -19,7 +19,7 @@ from beltwright.rules.polar_iacs_2019 import i2_9_stability as i2_9
 from beltwright.rules.polar_iacs_2019 import i2_10_plated as i2_10
 from beltwright.rules.polar_iacs_2019 import i2_17_direct as i2_17
 from beltwright.rules.polar_iacs_2019.checklist import CHECKLIST
-from beltwright.rules.polar_iacs_2019.supports import PLATED_STRUCTURES, SUPPORTS
+from beltwright.rules.polar_iacs_2019.supports import PLATED_STRUCTURES, SUPPORTS, WEB_FRAMES_AND_STRINGERS
 
 NAN = float("nan")
 
@@ -40,13 +40,16 @@ def support(**changed: Any) -> dict[str, np.ndarray]:
     }  # fmt: skip
     assert set(changed) <= set(given)
     member = {name: column(value) for name, value in {**given, **changed}.items()}
-    return {name: np.asarray(({**facts(), **loads.columns} | member)[name]) for name in SUPPORTS.chain.inputs}
+    return {
+        name: np.asarray(({**facts(), **loads.columns} | member)[name])
+        for name in WEB_FRAMES_AND_STRINGERS.chain.inputs
+    }
 
 
 def ratios(**changed: Any) -> dict[str, float]:
     """Required over offered of each check of one member."""
-    out = SUPPORTS.run(support(**changed))
-    return {c.name: float(utilisation(out[c.required], out[c.offered])[0]) for c in SUPPORTS.checks}
+    out = WEB_FRAMES_AND_STRINGERS.run(support(**changed))
+    return {c.name: float(utilisation(out[c.required], out[c.offered])[0]) for c in WEB_FRAMES_AND_STRINGERS.checks}
 
 
 @pytest.mark.parametrize(
@@ -91,8 +94,8 @@ def test_force_of_the_patch_is_the_area_factor_times_the_design_force() -> None:
     # second way: Pavg b w is the design force itself (I2.3.4), so that the patch carries AF F inside a grillage
     _, loads = design(facts(), angles(), ())
     force = {patch.name: patch.force_mn for patch in loads.patches}
-    bow = SUPPORTS.run(support(load_area="B", factor_area="B", part_of_grillage=True))
-    side = SUPPORTS.run(support(part_of_grillage=True))
+    bow = WEB_FRAMES_AND_STRINGERS.run(support(load_area="B", factor_area="B", part_of_grillage=True))
+    side = WEB_FRAMES_AND_STRINGERS.run(support(part_of_grillage=True))
     assert bow["patch_force_mn"][0] == near(1.00 * force["bow"])
     assert side["patch_force_mn"][0] == near(0.55 * force["outside the bow"])  # Table 4, PC4, Mi
 

@@ -57,11 +57,15 @@ def _alternatives(sample: Sample) -> str:
 
 
 def groups(material: Material, table: ColumnTable, shown: Sequence[Shown]) -> str:
-    """The table of groups: the member of each that comes closest to its limit, and how many there are."""
+    """The table of groups: the member of each that comes closest to its limit, and how many there are.
+
+    A column that the rule set's members do not have is left out.
+    """
     chosen = governing_rows(table, areas_in_order=[area.code for area in material.areas])
     if not chosen:
         return paragraph("None.")
     rows = np.array([row for row, _ in chosen])
     counts = Column(unit=Unit("count"), meaning="members in the group", data=np.array([count for _, count in chosen]))
     listed = table.where(rows).with_columns({"members": counts})
+    shown = [column for column in shown if column.name in table]
     return column_table(listed, [*shown[:2], Shown(name="members", header="no."), *shown[2:]], size_pt=7.2)

@@ -1,4 +1,4 @@
-"""Web frames and stringers: the load of each, stability, plated structures, hand-over to direct calculation."""
+"""Web frames and stringers: what each is asked for, plated structures, hand-over to direct calculation."""
 
 from __future__ import annotations
 
@@ -14,14 +14,32 @@ _DEMAND = (
     Shown(name="hull_area", header="area"),
     Shown(name="load_area", header="load of"),
     Shown(name="members", header="no."),
-    Shown(name="area_factor", header="AF", decimals=2),
-    Shown(name="peak_pressure_factor", header="PPF", decimals=2),
+    Shown(name="area_factor", header="area factor", decimals=2),
+    Shown(name="peak_pressure_factor", header="peak factor", decimals=2),
     Shown(name="pressure_mpa", header="pressure", decimals=3),
     Shown(name="patch_width_m", header="patch width", decimals=3),
     Shown(name="patch_height_m", header="height", decimals=3),
     Shown(name="patch_force_mn", header="force", decimals=3),
     Shown(name="strength_by", header="strength by", width="fill"),
     Shown(name="open", header="open"),
+)
+_STRENGTH = (
+    Shown(name="kind", header="member", width="15"),
+    Shown(name="hull_area", header="area"),
+    Shown(name="scantlings", header="as built, mm", width="fill"),
+    Shown(name="members", header="no."),
+    Shown(name="id", header="closest to its limit"),
+    Shown(name="pressure_mpa", header="pressure", decimals=3),
+    Shown(name="line_load_mn_per_m", header="line load", decimals=3),
+    Shown(name="load_mn", header="load", decimals=3),
+    Shown(name="shear_area_required_cm2", header="shear area req.", decimals=1),
+    Shown(name="shear_area_offered_cm2", header="offered", decimals=1),
+    Shown(name="modulus_required_cm3", header="modulus req.", decimals=0),
+    Shown(name="modulus_offered_cm3", header="offered", decimals=0),
+    Shown(name="strength_ratio", header="ratio", decimals=2),
+    Shown(name="strength_governing", header="governed by", width="19"),
+    Shown(name="open", header="open"),
+    Shown(name="not_met", header="not met"),
 )
 _STABILITY = (
     Shown(name="kind", header="member", width="17"),
@@ -73,6 +91,8 @@ def supports(material: Material) -> Written:
         nothing = "The rule set has no rules for web frames and stringers, or the arrangement has none."
         return Written(markup=heading(1, "Web frames and stringers") + paragraph(nothing))
     groups = material.support_groups
+    if "strength_ratio" in groups:
+        return Written(markup="".join(_by_formula(material)))
     given = [row for row in range(groups.rows) if bool(groups["stability_ratio"].applies[row])]
     parts = [
         heading(1, "Web frames and stringers"),
@@ -91,6 +111,28 @@ def supports(material: Material) -> Written:
         samples(material, "support"),
     ]
     return Written(markup="".join(parts))
+
+
+def _by_formula(material: Material) -> list[str]:
+    """The chapter where the rule's own formulas show the strength."""
+    groups = material.support_groups
+    return [
+        heading(1, "Web frames and stringers"),
+        paragraph(
+            f"{material.open_supports} of {int(groups['members'].data.sum())} web frame spans and stringer bays under "
+            "ice load (one side) are open: no scantlings are given for them. Open is not met. All members are in "
+            "supports.csv."
+        ),
+        heading(2, "Strength"),
+        paragraph(
+            "Each group is members of one kind, hull area and scantlings, by the member that comes closest to its "
+            "limit; where no scantlings are given, by the one of which the greatest modulus is asked. Web frames are "
+            "taken from deck to deck, through the stringers that they carry. Section moduli are elastic, as built, "
+            "with the thinnest plate beside the member over its effective breadth."
+        ),
+        column_table(groups, [column for column in _STRENGTH if column.name in groups], size_pt=6.8),
+        samples(material, "support"),
+    ]
 
 
 def _peak_words(peak_in_grillage: bool) -> str:

@@ -104,10 +104,40 @@ def net_thickness(
     return np.where(plating_asked, greater, 0.0)
 
 
+@DOCUMENT.clause("4.3.2", title="whether the formula for transverse framing decides", symbol="decides",
+                 status=Status.CHOICE, note="of oblique framing the formula that asks for more")  # fmt: skip
+def transverse_decides(
+    *,
+    transverse_counts: Flag,
+    net_thickness_transverse_mm: Millimetres,
+    longitudinal_counts: Flag,
+    net_thickness_longitudinal_mm: Millimetres,
+) -> Flag:
+    """Whether the thickness is that of the formula for transverse framing."""
+    more = net_thickness_transverse_mm >= net_thickness_longitudinal_mm
+    return np.asarray(transverse_counts & (~longitudinal_counts | more))
+
+
+@DOCUMENT.clause("4.3.2", title="pressure on the plate", symbol="p_plate", status=Status.CHOICE,
+                 note="that of the formula that decides; the symbol is ours")  # fmt: skip
+def deciding_pressure(*, transverse_decides: Flag, plate_pressure_mpa: MPa, pressure_mpa: MPa) -> MPa:
+    """Pressure in the formula that decides [MPa]."""
+    return np.where(transverse_decides, plate_pressure_mpa, pressure_mpa)
+
+
+@DOCUMENT.clause("4.3.2", title="loaded length of the plate", symbol="l_a,plate", status=Status.CHOICE,
+                 note="that of the formula that decides; the symbol is ours")  # fmt: skip
+def deciding_length(*, transverse_decides: Flag, length_across_m: Metres, length_along_m: Metres) -> Metres:
+    """Loaded length in the formula that decides [m]."""
+    return np.where(transverse_decides, length_across_m, length_along_m)
+
+
 @DOCUMENT.clause("4.3.2", title="whether the plating formula has a value", symbol="in scope", status=Status.TEXT)
-def plating_in_scope(*, plating_asked: Flag, longitudinal_counts: Flag, height_over_spacing: Ratio) -> Flag:
-    """Whether f_2 is defined where it counts: h/s up to 1.8. Source: FSICR 2021, 4.3.2 (text)."""
-    return ~(plating_asked & longitudinal_counts) | (height_over_spacing <= 1.8)
+def plating_in_scope(
+    *, plating_asked: Flag, longitudinal_counts: Flag, height_over_spacing: Ratio, ends_held: Flag
+) -> Flag:
+    """Whether f_2 is defined where it counts: h/s up to 1.8, or held there by a written reason. FSICR 2021, 4.3.2."""
+    return ~(plating_asked & longitudinal_counts) | (height_over_spacing <= 1.8) | ends_held
 
 
 @DOCUMENT.clause("4.3.2", title="addition for abrasion and corrosion, unless a lower one is approved", symbol="t_c",

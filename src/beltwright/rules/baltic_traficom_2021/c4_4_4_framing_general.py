@@ -26,9 +26,10 @@ def framing_in_scope(
     longitudinal_holds: Flag,
     neighbour_factor: Ratio,
     plating_in_scope: Flag,
+    ends_held: Flag,
 ) -> Flag:
-    """Whether the formulas that hold for a frame have a value."""
-    across = ~transverse_holds | (load_height_m <= span_m)
+    """Whether the formulas that hold for a frame have a value; a written reason holds a short one at h/l = 1."""
+    across = ~transverse_holds | (load_height_m <= span_m) | ends_held
     along = ~longitudinal_holds | (neighbour_factor > 0.0)
     return across & along & (plating_in_scope | ~(transverse_holds | longitudinal_holds))
 

@@ -37,6 +37,13 @@ ABRASION_REDUCED: Final = register(
     "A lower addition for abrasion and corrosion is taken, carried by a written reason",
     "Have the coating and the addition approved; the reason is printed in every output.",
 )
+ENDS_HELD: Final = register(
+    "BW523",
+    Severity.CAUTION,
+    "Narrow plates and short frames are held to formulas at their ends, carried by a written reason",
+    "Plates narrower than h/1.8 and frames shorter than the load is high lie outside the formulas; have the reason "
+    "agreed by class.",
+)
 POWER_SHORT: Final = register(
     "BW515",
     Severity.CAUTION,

@@ -18,10 +18,12 @@ from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.rules import facts as vocabulary
 from beltwright.rules.baltic_traficom_2021 import c4_1_1_regions as c4_1
+from beltwright.rules.baltic_traficom_2021 import c4_3_plating as c4_3
+from beltwright.rules.baltic_traficom_2021 import c4_4_2_transverse_frames as c4_4_2
 from beltwright.rules.baltic_traficom_2021 import facts_needed
 from beltwright.rules.baltic_traficom_2021.area_borders import AreaEdges, borders
 from beltwright.rules.baltic_traficom_2021.c1_application import CLASSES
-from beltwright.rules.protocol import Border, GoverningAreas, HullArea, Override
+from beltwright.rules.protocol import EVERYTHING, Border, GoverningAreas, HullArea, Override, Strengthens
 
 TITLES: Final = {
     "B": "bow, ice belt",
@@ -37,7 +39,6 @@ TITLES: Final = {
     "SL": "stern below the ice belt, framing alone",
     "SA": "stern above the ice belt, framing alone",
 }
-PLATING: Final = ("B", "FF", "FK", "UB", "M", "S")
 REGIONS: Final = {"bow": "Bow", "midbody": "Midbody", "stern": "Stern"}
 _GREATEST_M: Final = 1000.0
 _MAY_BE_NEGATIVE: Final = ("fore_perpendicular_aft_of_stem_m",)
@@ -156,13 +157,22 @@ class BalticHullAreas:
         the greatest; for the addition, which is one number, areas whose plating is strengthened come first.
         """
         codes = np.array([area.code for area in self.areas])
-        plating = np.isin(codes, PLATING)
+        plating = np.array([Strengthens.PLATING in area.strengthens for area in self.areas])
         order = np.argsort(~plating, kind="stable")
         return GoverningAreas(
             factor_area=_first(codes, touched),
             addition_area=_first(codes[order], touched[:, order]),
             ref="FSICR 4.2.2",
         )
+
+
+def _strengthens(code: str) -> tuple[Strengthens, ...]:
+    """What is strengthened in an area: in the ice belt both, where plating or framing reaches further that one."""
+    asked = {
+        Strengthens.PLATING: c4_3.plating_asked(load_area=np.array([code])),
+        Strengthens.FRAMING: c4_4_2.framing_asked(load_area=np.array([code])),
+    }
+    return tuple(part for part in EVERYTHING if asked[part][0])
 
 
 def _first(codes: LabelArray, touched: BoolArray) -> LabelArray:
@@ -194,7 +204,9 @@ def make(facts: Columns, overrides: tuple[Override, ...]) -> BalticHullAreas:
         upper_belt=bool(extents["upper_belt"].value),
     )
     areas = tuple(
-        HullArea(code=code, title=title, strengthened=True) for code, title in TITLES.items() if edges.has(code)
+        HullArea(code=code, title=title, strengthens=_strengthens(code))
+        for code, title in TITLES.items()
+        if edges.has(code)
     )
     return BalticHullAreas(
         areas=areas,

@@ -26,6 +26,7 @@ from beltwright.rules.baltic_traficom_2021.hull_areas import REGIONS, BalticHull
 from beltwright.rules.protocol import DesignLoads, LoadPatch, Override
 
 ABRASION_KEY: Final = "overrides.abrasion_addition"
+PROPORTIONS_KEY: Final = "overrides.proportions"
 DISPLACEMENT_T: Final = (50.0, 1e6)
 POWER_KW: Final = (50.0, 2e5)
 NOMINAL_LENGTH_M: Final = 0.6
@@ -82,6 +83,12 @@ CHAIN: Final = Chain(
     [
         *(Quantity(name=n, symbol="row", unit=Unit("label"), meaning="row of a printed table") for n in _ROWS),
         *(_KNOWN[n] for n in ("ice_class", "displacement_upper_t", "engine_power_kw", "approved_abrasion_mm")),
+        Quantity(
+            name="ends_held",
+            symbol="held",
+            unit=Unit("flag"),
+            meaning="a written reason holds narrow plates and short frames to the formulas at their ends",
+        ),
         Quantity(name="nominal_length_m", symbol="l_0", unit=Unit("m"), meaning="loaded length for which c_a is 1"),
     ],
     (
@@ -110,6 +117,7 @@ MEMBER_COLUMNS: Final = (
     "web_least_line_load_mn_per_m",
     "tripping_distance_most_m",
     "floor_spacing_most_m",
+    "ends_held",
 )
 
 
@@ -122,13 +130,19 @@ def make(facts: Columns, areas: BalticHullAreas, overrides: tuple[Override, ...]
     """Return the design loads; InputError for facts that are missing or cannot be, ScopeError without a reason."""
     _check(facts)
     reason = _abrasion_reason(facts, overrides)
+    held = _reason(overrides, PROPORTIONS_KEY)
     given = {
         **{name: np.array([word]) for name, word in _ROWS.items()},
         "nominal_length_m": np.array([NOMINAL_LENGTH_M]),
+        "ends_held": np.array([held != ""]),
     }
     trace = CHAIN.trace(
         {name: given[name] if name in given else facts[name] for name in CHAIN.inputs},
-        origins={**dict.fromkeys(_ROWS, "row of the printed table"), "nominal_length_m": "4.2.2"},
+        origins={
+            **dict.fromkeys(_ROWS, "row of the printed table"),
+            "nominal_length_m": "4.2.2",
+            "ends_held": f"ship.toml: {PROPORTIONS_KEY}",
+        },
     )
     traces = {"ship": areas.trace, **areas.waterline_traces, "design": trace.after(areas.trace)}
     return DesignLoads(
@@ -136,7 +150,7 @@ def make(facts: Columns, areas: BalticHullAreas, overrides: tuple[Override, ...]
         patches=_patches(trace, areas),
         traces=traces,
         choices=_choices(trace, areas),
-        findings=_notes(facts, areas, reason),
+        findings=_notes(facts, areas, reason, held),
     )
 
 
@@ -159,15 +173,20 @@ def _abrasion_reason(facts: Columns, overrides: tuple[Override, ...]) -> str:
     addition = float(c4_3.abrasion_addition(surface=np.array(["shell"]))[0])
     if approved >= addition:
         return ""
-    for override in overrides:
-        if override.key == ABRASION_KEY and override.reason.strip():
-            return override.reason
+    said = _reason(overrides, ABRASION_KEY)
+    if said:
+        return said
     raise ScopeError(
         "addition for abrasion and corrosion",
         f"{approved:g} mm is less than {addition:g} mm, for which a coating is to be approved",
         ref="FSICR 4.3.2",
         override=ABRASION_KEY,
     )
+
+
+def _reason(overrides: tuple[Override, ...], key: str) -> str:
+    """The written reason under a key, "" for none."""
+    return next((one.reason for one in overrides if one.key == key and one.reason.strip()), "")
 
 
 def _patches(trace: Trace, areas: BalticHullAreas) -> tuple[LoadPatch, ...]:
@@ -208,7 +227,7 @@ def _choices(trace: Trace, areas: BalticHullAreas) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _notes(facts: Columns, areas: BalticHullAreas, reason: str) -> tuple[Finding, ...]:
+def _notes(facts: Columns, areas: BalticHullAreas, reason: str, held: str) -> tuple[Finding, ...]:
     """What the engineer must see of the areas and of the addition."""
     edges, notes = areas.edges, list[tuple[bool, FindingCode, str, str]]()
     overlap, limit = areas.number("overlap_m"), areas.number("overlap_limit_m")
@@ -224,6 +243,7 @@ def _notes(facts: Columns, areas: BalticHullAreas, reason: str) -> tuple[Finding
     notes.append((edges.fore_foot and edges.floor_top_m == 0.0, found.NO_FLOOR_TOP, "bow", text))
     text = f"{float(facts['approved_abrasion_mm'][0]):g} mm; reason: {reason}"
     notes.append((reason != "", found.ABRASION_REDUCED, ABRASION_KEY, text))
+    notes.append((held != "", found.ENDS_HELD, PROPORTIONS_KEY, f"reason: {held}"))
     azimuth = facts.get("azimuthing_propulsion", np.array([False]))
     notes.append((bool(azimuth[0]), found.AZIMUTH, "stern", "4.8"))
     text = "those of the society's rules hold where they are greater; they are not worked out here (4.1)"

@@ -15,11 +15,18 @@ from beltwright.rules.baltic_traficom_2021 import c4_4_4_framing_general as c4_4
 from beltwright.rules.baltic_traficom_2021 import c4_5_stringers as c4_5
 from beltwright.rules.baltic_traficom_2021 import c4_6_web_frames as c4_6
 from beltwright.rules.baltic_traficom_2021 import c4_7_stem as c4_7
-from beltwright.rules.baltic_traficom_2021 import facts_needed, loads
-from beltwright.rules.protocol import CheckSpec, Guard, InputLimit, MemberRule
+from beltwright.rules.baltic_traficom_2021 import loads
+from beltwright.rules.protocol import CheckSpec, Guard, InputLimit, MemberRule, SupportKind, SupportRule
 
 _LOAD_STEPS_OF_SHIP: Final = {step.output: step for step in loads.CHAIN.steps}
-_MEMBERS: Final = {q.name: q for q in (*vocabulary.FRAME, *vocabulary.PANEL, *facts_needed.MEMBER)}
+_MEMBERS: Final = {
+    q.name: q
+    for part in (
+        vocabulary.FRAME, vocabulary.PANEL, vocabulary.SHELL, vocabulary.BUILT, vocabulary.BUILT_FRAME,
+        vocabulary.BUILT_SUPPORT, vocabulary.STEM,
+    )
+    for q in part
+}  # fmt: skip
 
 
 def _inputs(*names: str) -> list[Quantity]:
@@ -36,6 +43,7 @@ def _inputs(*names: str) -> list[Quantity]:
 
 
 _LOAD: Final = ("ice_class", "bow_size_factor", "other_size_factor")
+_SHELL_LOAD: Final = (*_LOAD, "ends_held")
 _FACTOR_STEPS: Final = (
     Step(output="size_factor", clause=c4_2.member_size_factor),
     Step(output="region_factor", clause=c4_2.region_factor),
@@ -92,14 +100,20 @@ _ANGLES: Final = ("waterline_angle_deg", "flare_angle_deg")
 
 PLATING_CHAIN: Final = Chain(
     "shell plating",
-    _inputs(*_LOAD, "abrasion_addition_mm", "approved_abrasion_mm", "load_area", "spacing_m", "omega_deg", "yield_mpa",
-            *_ANGLES),
+    _inputs(*_SHELL_LOAD, "abrasion_addition_mm", "approved_abrasion_mm", "load_area", "spacing_m", "omega_deg",
+            "yield_mpa", *_ANGLES),
     (
         Step(output="region", clause=c4_2.plating_region),
         *_FACTOR_STEPS,
         _BLUNT,
         *_SHELL_STEPS,
         Step(output="thickness_net_mm", clause=c4_3.net_thickness),
+        Step(output="transverse_decides", clause=c4_3.transverse_decides),
+        Step(output="deciding_pressure_mpa", clause=c4_3.deciding_pressure,
+             inputs={"pressure_mpa": "pressure_shell_along_mpa"}),
+        Step(output="deciding_length_m", clause=c4_3.deciding_length,
+             inputs={"length_across_m": "loaded_length_shell_across_m",
+                     "length_along_m": "loaded_length_shell_along_m"}),
         Step(output="in_scope", clause=c4_3.plating_in_scope),
         Step(output="addition_mm", clause=c4_3.abrasion_taken),
         Step(output="thickness_required_mm", clause=c4_3.thickness_required, inputs={"abrasion_mm": "addition_mm"}),
@@ -108,7 +122,7 @@ PLATING_CHAIN: Final = Chain(
 
 FRAMING_CHAIN: Final = Chain(
     "local frames",
-    _inputs(*_LOAD, "boundary_longitudinal", "tripping_distance_most_m", "load_area", "spacing_m", "span_m",
+    _inputs(*_SHELL_LOAD, "boundary_longitudinal", "tripping_distance_most_m", "load_area", "spacing_m", "span_m",
             "omega_deg", "yield_mpa", *_ANGLES, "boundary", "agreed_boundary", "strengthened_share", "end_brackets",
             "web_angle_deg", "web_height_mm", "web_thickness_mm", "section_kind", "section_modulus_cm3",
             "shear_area_cm2", "tripping_support_m"),
@@ -301,6 +315,9 @@ PLATING: Final = MemberRule(
     limits=_limits(PLATING_CHAIN),
     guards=(Guard(column="in_scope", what="shell plating", reason=_NOT_DEFINED, ref="FSICR 4.3.2"),),
     shown={
+        "patch_width_m": "deciding_length_m",
+        "patch_height_m": "load_height_m",
+        "pressure_avg_mpa": "deciding_pressure_mpa",
         "size_factor": "size_factor",
         "area_factor": "region_factor",
         "thickness_net_required_mm": "thickness_net_mm",
@@ -348,7 +365,7 @@ STRINGERS: Final = MemberRule(
     result="section_modulus_required_cm3",
     limits=_limits(STRINGERS_CHAIN),
     guards=(Guard(column="reach_in_scope", what="ice stringers", reason=_OUTSIDE, ref="FSICR 4.5.2"),),
-    shown=dict(FRAMING.shown),
+    shown={"pressure_mpa": "pressure_mpa", "line_load_mn_per_m": "line_load_mn_per_m", **FRAMING.shown},
 )
 WEB_FRAMES: Final = MemberRule(
     name="web frames",
@@ -368,7 +385,16 @@ WEB_FRAMES: Final = MemberRule(
             ref="FSICR 4.6.2",
         ),
     ),
-    shown=dict(FRAMING.shown),
+    shown={
+        "pressure_mpa": "pressure_mpa",
+        "line_load_mn_per_m": "line_load_mn_per_m",
+        "load_mn": "web_load_mn",
+        **FRAMING.shown,
+    },
+)
+SUPPORTS: Final = (
+    SupportRule(kinds=(SupportKind.WEB_FRAME,), rule=WEB_FRAMES, through_stringers=True),
+    SupportRule(kinds=(SupportKind.STRINGER,), rule=STRINGERS, by_frames=True),
 )
 STEM: Final = MemberRule(
     name="stem plating",

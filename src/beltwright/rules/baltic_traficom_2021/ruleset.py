@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Final
 
 from beltwright.core.chain import Columns, Quantity
 from beltwright.core.clause import Document
@@ -14,9 +13,20 @@ from beltwright.rules.baltic_traficom_2021 import facts_needed, hull_areas, load
 from beltwright.rules.baltic_traficom_2021.c1_application import CLASSES
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
 from beltwright.rules.baltic_traficom_2021.hull_areas import BalticHullAreas
-from beltwright.rules.baltic_traficom_2021.members import FRAMING, PLATING, STEM, STRINGERS, WEB_FRAMES
+from beltwright.rules.baltic_traficom_2021.members import FRAMING, PLATING, STEM, SUPPORTS
 from beltwright.rules.baltic_traficom_2021.tables import TABLES
-from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Override, ShipChecks
+from beltwright.rules.protocol import (
+    ChecklistItem,
+    DesignLoads,
+    EditionDifference,
+    GirderRule,
+    HullAreas,
+    MemberRule,
+    Override,
+    RuleSet,
+    ShipChecks,
+    SupportRule,
+)
 
 _SHARED = ("ice_class", "bulbous_bow", "azimuthing_propulsion", "waterline_extreme_length_m")
 FACTS = (
@@ -30,22 +40,24 @@ FACTS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BalticRuleSet:
-    """Traficom regulation of 2021; see :class:`beltwright.rules.protocol.RuleSet`.
-
-    Beyond the protocol: :attr:`stringers`, :attr:`web_frames` and :attr:`stem`.
-    """
+    """Traficom regulation of 2021; see :class:`beltwright.rules.protocol.RuleSet`."""
 
     id: str = "baltic_traficom_2021"
     documents: tuple[Document, ...] = (DOCUMENT,)
     tables: tuple[RuleTable, ...] = TABLES
     classes: tuple[str, ...] = CLASSES
     facts: tuple[Quantity, ...] = FACTS
-    override_keys: tuple[str, ...] = (loads.ABRASION_KEY,)
+    differences: tuple[EditionDifference, ...] = ()
+    rule_length: str = "class_rule_length_m"
+    override_keys: tuple[str, ...] = (loads.ABRASION_KEY, loads.PROPORTIONS_KEY)
     plating: MemberRule = field(default=PLATING)
     framing: MemberRule = field(default=FRAMING)
-    stringers: MemberRule = field(default=STRINGERS)
-    web_frames: MemberRule = field(default=WEB_FRAMES)
-    stem: MemberRule = field(default=STEM)
+    supports: tuple[SupportRule, ...] = SUPPORTS
+    stem: MemberRule | None = field(default=STEM)
+    plated: MemberRule | None = None
+    girder: GirderRule | None = None
+    grading: MemberRule | None = None
+    checklist: tuple[ChecklistItem, ...] = ()
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> BalticHullAreas:
         """Return the hull areas; InputError for facts that are missing or cannot be."""
@@ -76,4 +88,4 @@ def _own(areas: HullAreas) -> BalticHullAreas:
     return areas
 
 
-RULE_SET: Final = BalticRuleSet()
+RULE_SET: RuleSet = BalticRuleSet()

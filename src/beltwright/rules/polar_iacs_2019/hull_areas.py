@@ -18,6 +18,7 @@ from beltwright.rules.polar_iacs_2019 import i2_2_hull_areas as i2_2
 from beltwright.rules.polar_iacs_2019 import i2_11_corrosion as i2_11
 from beltwright.rules.polar_iacs_2019.tables import ADDITIONS, AREA_FACTORS
 from beltwright.rules.protocol import (
+    EVERYTHING,
     Border,
     GoverningAreas,
     HeightBorder,
@@ -199,7 +200,8 @@ def make(facts: Columns, overrides: tuple[Override, ...], edition: Edition = AS_
     trace = chain.trace(facts)
     titles = {**TITLES, **(ASTERN_TITLES if trace["operates_astern"].value else {})}
     areas = tuple(
-        HullArea(code=code, title=title, strengthened=_strengthened(trace, code)) for code, title in titles.items()
+        HullArea(code=code, title=title, strengthens=EVERYTHING if _strengthened(trace, code) else ())
+        for code, title in titles.items()
     )
     return PolarHullAreas(areas=areas, borders=_borders(trace), trace=trace, overrides=overrides)
 

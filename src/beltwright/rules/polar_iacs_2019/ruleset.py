@@ -34,6 +34,7 @@ from beltwright.rules.protocol import (
     Override,
     RuleSet,
     ShipChecks,
+    SupportRule,
 )
 from beltwright.rules.steel_iacs.documents import DOCUMENT_S6
 from beltwright.rules.steel_iacs.tables import NORMAL_TABLES as TABLES_S6
@@ -53,13 +54,15 @@ class PolarRuleSet:
     tables: tuple[RuleTable, ...] = (*TABLES, *TABLES_S6, *TABLES_S11)
     classes: tuple[str, ...] = CLASSES
     facts: tuple[Quantity, ...] = SHIP
+    rule_length: str = "rule_length_m"
     edition: Edition = AS_CODED
     differences: tuple[EditionDifference, ...] = ()
     override_keys: tuple[str, ...] = (hull_areas.STERN_FACTORS_KEY, BOW_FORM_KEY)
     plating: MemberRule = field(default=PLATING)
     framing: MemberRule = field(default=FRAMING)
     girder: GirderRule | None = field(default=GIRDER_RULE)
-    supports: MemberRule | None = field(default=SUPPORTS)
+    supports: tuple[SupportRule, ...] = SUPPORTS
+    stem: MemberRule | None = None
     plated: MemberRule | None = field(default=PLATED_STRUCTURES)
     grading: MemberRule | None = field(default=GRADING)
     ship_checks: Callable[[Columns], ShipChecks] | None = None
@@ -94,6 +97,7 @@ class PolarRuleSet:
             rule = getattr(self, one.name)
             if isinstance(rule, MemberRule):
                 changed[one.name] = _member(rule, edition)
+        changed["supports"] = tuple(replace(one, rule=_member(one.rule, edition)) for one in self.supports)
         if self.girder is not None:
             changed["girder"] = replace(
                 self.girder,

@@ -13,7 +13,7 @@ from beltwright.rules.polar_iacs_2019 import i2_9_stability as i2_9
 from beltwright.rules.polar_iacs_2019 import i2_10_plated as i2_10
 from beltwright.rules.polar_iacs_2019 import i2_17_direct as i2_17
 from beltwright.rules.polar_iacs_2019.load_chains import given_by
-from beltwright.rules.protocol import CheckSpec, MemberRule
+from beltwright.rules.protocol import About, CheckSpec, MemberRule, SupportKind, SupportRule
 
 _LOAD_INPUTS: Final = [
     *(q for q in SHIP if q.name in ("ice_class", "icebreaker")),
@@ -73,11 +73,18 @@ PLATED_CHAIN: Final = Chain(
 
 
 def _check(name: str, required: str, offered: str, ref: str, applies: str = "") -> CheckSpec:
-    """One check."""
-    return CheckSpec(name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies)
+    """One check of stability."""
+    return CheckSpec(
+        name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies, about=About.STABILITY
+    )
 
 
-SUPPORTS: Final = MemberRule(
+def _stress(name: str, required: str, offered: str) -> CheckSpec:
+    """One check of what a calculation gave."""
+    return CheckSpec(name=name, required=required, offered=offered, ref="UR I2 I2.17.5", about=About.STRESS)
+
+
+WEB_FRAMES_AND_STRINGERS: Final = MemberRule(
     name="web frames and load-carrying stringers",
     chain=SUPPORT_CHAIN,
     checks=(
@@ -86,8 +93,8 @@ SUPPORTS: Final = MemberRule(
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),
         _check("flange breadth", "flange_breadth_least_mm", "flange_breadth_offered_mm", "I2.9.4", "has_flange"),
         _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange"),
-        _check("shear stress of a calculation", "calculated_shear_mpa", "shear_limit_mpa", "I2.17.5"),
-        _check("von Mises stress of a calculation", "calculated_von_mises_mpa", "von_mises_limit_mpa", "I2.17.5"),
+        _stress("shear stress of a calculation", "calculated_shear_mpa", "shear_limit_mpa"),
+        _stress("von Mises stress of a calculation", "calculated_von_mises_mpa", "von_mises_limit_mpa"),
     ),
     result="patch_force_mn",
     shown={
@@ -98,6 +105,11 @@ SUPPORTS: Final = MemberRule(
         "patch_height_m": "patch_height_m",
         "patch_force_mn": "patch_force_mn",
     },
+)
+SUPPORTS: Final = (
+    SupportRule(
+        kinds=(SupportKind.WEB_FRAME, SupportKind.STRINGER), rule=WEB_FRAMES_AND_STRINGERS, direct="direct_required"
+    ),
 )
 PLATED_STRUCTURES: Final = MemberRule(
     name="plated structures",

@@ -3,19 +3,35 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
+from enum import Enum
+from typing import Final, Protocol
 
 from beltwright.core.chain import Trace
 from beltwright.core.units import BoolArray, FloatArray, LabelArray
 
 
+class Strengthens(Enum):
+    """What a class asks to be strengthened in a hull area."""
+
+    PLATING = "plating"
+    FRAMING = "framing"
+
+
+EVERYTHING: Final = (Strengthens.PLATING, Strengthens.FRAMING)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HullArea:
-    """One hull area: its printed code, its title and whether the class asks for strengthening there."""
+    """One hull area: its printed code, its title and what the class asks to be strengthened there, if anything."""
 
     code: str
     title: str
-    strengthened: bool
+    strengthens: tuple[Strengthens, ...]
+
+    @property
+    def strengthened(self) -> bool:
+        """Whether the class asks for any strengthening there."""
+        return bool(self.strengthens)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

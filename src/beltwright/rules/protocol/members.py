@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from enum import Enum
 from typing import Any
 
 import numpy as np
@@ -14,13 +15,22 @@ from beltwright.core.errors import InputError, ScopeError
 from beltwright.core.units import BoolArray, LabelArray
 
 
+class About(Enum):
+    """What a check speaks of."""
+
+    STRENGTH = "strength"
+    STABILITY = "stability"
+    STRESS = "stress of a calculation"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CheckSpec:
     """One check of a member: which column must not exceed which, and the clause that says so.
 
     Both are columns of the chain, except where ``offered`` names what the caller lays beside it (README of the rule
     set). ``applies`` names a flag column that says where the check is asked for; empty where it always is. Where it is
-    not asked for, the two columns still compare as met.
+    not asked for, the two columns still compare as met. ``about`` says what it speaks of; a stress of a calculation is
+    one that the caller brings.
     """
 
     name: str
@@ -28,6 +38,7 @@ class CheckSpec:
     offered: str
     ref: str
     applies: str = ""
+    about: About = About.STRENGTH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,11 +76,15 @@ class Guard:
     reason: str
     ref: str
 
+    def beyond(self, values: Columns, rows: int) -> BoolArray:
+        """Return in which of the chain's rows (rows,) the flag does not hold."""
+        return ~np.broadcast_to(np.asarray(values[self.column], dtype=bool), rows)
+
     def check(self, values: Columns) -> None:
         """Raise ScopeError for the first row where the flag does not hold."""
-        holds = np.asarray(values[self.column], dtype=bool)
-        if not holds.all():
-            row = int(np.flatnonzero(~holds)[0])
+        beyond = self.beyond(values, len(values[self.column]))
+        if beyond.any():
+            row = int(np.flatnonzero(beyond)[0])
             raise ScopeError(f"{self.what}: row {row}", self.reason, ref=self.ref)
 
 
@@ -127,6 +142,32 @@ class MemberRule:
         for guard in self.guards:
             guard.check(values)
         return values
+
+
+class SupportKind(Enum):
+    """Members behind the frames."""
+
+    WEB_FRAME = "web frame"
+    STRINGER = "stringer"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupportRule:
+    """The requirements on members behind the frames, of the kinds named, one row per span and touched load.
+
+    A member is asked where it touches an area in which plating and framing are strengthened; ``by_frames`` says that
+    the areas touched by the frames that it carries count too. A web frame's span ends at the decks, stringers and inner
+    bottom that hold it; ``through_stringers`` says that the rule takes it from deck to deck, through the stringers that
+    it carries. ``direct`` names the output that says where a direct calculation is required, which is then handed the
+    columns that ``rule`` shows; empty where the rule's own checks show the strength. What a member does not bring
+    (scantlings, a calculation's stresses) is NaN; its checks are then not known.
+    """
+
+    kinds: tuple[SupportKind, ...]
+    rule: MemberRule
+    by_frames: bool = False
+    through_stringers: bool = False
+    direct: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from beltwright.core.units import FloatArray
 from beltwright.rules.protocol.areas import HullAreas
 from beltwright.rules.protocol.girder import GirderRule
 from beltwright.rules.protocol.loads import DesignLoads
-from beltwright.rules.protocol.members import ChecklistItem, MemberRule
+from beltwright.rules.protocol.members import ChecklistItem, MemberRule, SupportRule
 from beltwright.rules.protocol.ship import ShipChecks
 
 
@@ -78,6 +78,11 @@ class RuleSet(Protocol):
         ...
 
     @property
+    def rule_length(self) -> str:
+        """The name of the document's length of the ship in the trace of the hull areas; empty where it has none."""
+        ...
+
+    @property
     def plating(self) -> MemberRule:
         """Shell plating, one row per panel and touched load."""
         ...
@@ -93,10 +98,15 @@ class RuleSet(Protocol):
         ...
 
     @property
-    def supports(self) -> MemberRule | None:
-        """Web frames and load-carrying stringers, one row per span and touched load; None without such rules.
+    def supports(self) -> tuple[SupportRule, ...]:
+        """Web frames and load-carrying stringers, each kind in one rule at most; empty without such rules."""
+        ...
 
-        What a member does not bring (scantlings, a calculation's stresses) is NaN; its checks are then not known.
+    @property
+    def stem(self) -> MemberRule | None:
+        """A stem of shaped plates, one row; None where the document gives no formula for it.
+
+        Reads the vocabulary ``STEM`` of ``facts.py``, the spacing and the yield stress of its plating.
         """
         ...
 
