@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from beltwright.scantlings.ice_damage import IceDamage
     from beltwright.scantlings.offered import OfferedCheck
     from beltwright.ship.model import Ship
+    from beltwright.sizing.certificate import Verdict
+    from beltwright.sizing.study import Study
     from beltwright.store.folder import ShipFolder
     from beltwright.voyage.cold import ColdStudy
     from beltwright.voyage.study import RegimeStudy, RouteStudy
@@ -238,6 +240,49 @@ class Project:
         read, hull = self.read, self.hull
         self._stage(2)
         return ice_damage(measure_hull(read.ship, read.loading_cases, hull, Findings()))
+
+    def size(self, *, seconds: float = 600.0, stop: threading.Event | None = None) -> Study:
+        """Return the least structure that meets every requirement, with its proof, saving and transitions.
+
+        ``stop`` ends the search early with the best found. InputError where nothing meets, naming what stands against
+        it.
+
+        >>> made = project.size()                                 # doctest: +SKIP
+        >>> made.sized.found.price, made.sized.found.bound        # doctest: +SKIP
+        """
+        from beltwright.sizing.study import study
+
+        design = self.results.design
+        self._stage(2)
+        return study(design, self.read.loading_cases, stop=stop, seconds=seconds)
+
+    def write_sizing(self, made: Study, folder: Path | None = None) -> Path:
+        """Write the documents of the sized ship, the sizing's own pages and tables, and its certificate.
+
+        Returns the folder, ``sizing`` by default.
+        """
+        from beltwright.report.package import documents
+        from beltwright.report.sizing import sizing_documents
+        from beltwright.sizing.certificate import certificate
+        from beltwright.store.folder import write_results
+        from beltwright.weights.steel import steel_weight
+
+        inputs = self.results.inputs_sha256
+        self._stage(3)
+        target = folder if folder is not None else self.folder / "sizing"
+        own = sizing_documents(made, certificate(made.sized, made.candidates, inputs), inputs)
+        write_results(target, documents(made.sized.design, steel_weight(made.sized.design), inputs) | own)
+        return target
+
+    def certify(self, certificate: Path | str, *, seconds: float = 300.0) -> Verdict:
+        """Return the verdict on a certificate of this ship; a file that is none is an InputError."""
+        from beltwright.sizing.certificate import read_certificate
+        from beltwright.sizing.certify import certify
+        from beltwright.store.folder import read_text
+
+        path = Path(certificate)
+        made = read_certificate(read_text(path), path.name)
+        return certify(made, self.results.design, self.results.inputs_sha256, seconds=seconds)
 
     def _stage(self, number: int) -> None:
         """Tell that a stage begins."""

@@ -14,6 +14,7 @@ from beltwright.cli.check import check
 from beltwright.cli.classes import classes
 from beltwright.cli.cold import cold
 from beltwright.cli.route import route
+from beltwright.cli.size import certify, size
 from beltwright.core.errors import ExitCode, ToolError
 
 app = typer.Typer(
@@ -81,6 +82,8 @@ def explain(
 
 app.command()(check)
 app.command()(classes)
+app.command()(size)
+app.command()(certify)
 app.command()(route)
 app.command()(cold)
 

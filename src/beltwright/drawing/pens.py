@@ -68,6 +68,8 @@ PENS: dict[Layer, Pen] = {
     Layer.CARRIED_LOAD: Pen(0.5, PLATES, (6.0, 1.2, 1.2, 1.2)),
 }
 
+_THICKNESS = ("#f4f7f9", "#e1eaf0", "#cbdbe6", "#b2c9d9", "#97b5ca", "#7b9fb9", "#6089a6")  # thin to thick
+
 _FAMILIES = {
     "B": ("#d3e2ee", "#9fbdd3"),
     "BI": ("#d9ece1", "#a5c9b5"),
@@ -83,6 +85,7 @@ TINTS: dict[str, Tint] = {
     "ink": Tint(INK),
     "opening": Tint("#ffffff"),
     "water": Tint("#e4eef5"),
+    **{f"thickness-{step}": Tint(colour) for step, colour in enumerate(_THICKNESS)},
 } | {
     f"area-{family}{belt}": Tint(tint, pattern, mark)
     for family, (tint, mark) in _FAMILIES.items()

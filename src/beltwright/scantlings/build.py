@@ -38,6 +38,7 @@ from beltwright.scantlings.areas import (
 )
 from beltwright.scantlings.checklist import check_checklist, checklist
 from beltwright.scantlings.choose import Places
+from beltwright.scantlings.chosen import Chosen
 from beltwright.scantlings.design import Design, GradeRun, HullMeasures
 from beltwright.scantlings.fitted import FrameSetting
 from beltwright.scantlings.frame_ends import report_frame_ends
@@ -55,6 +56,7 @@ from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
 from beltwright.scantlings.support_run import SupportRun
+from beltwright.scantlings.yields import by_thickness
 from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import LevelKind, Orientation, Ship
@@ -127,12 +129,14 @@ def design_on(
     *,
     facts_measured: ShipFacts | None = None,
     drawn: bool = True,
+    chosen: Chosen | None = None,
 ) -> Design:
     """Return the design on a hull that is measured and arranged already: what an edit of ship.toml redoes.
 
     ``facts_measured`` are the ship's facts with their origins, where they have been measured before. ``drawn`` false
     leaves out what takes longest and only drawings and the table of hull areas show: the borders as curves on the
-    shell, and the shell area of each hull area.
+    shell, and the shell area of each hull area. ``chosen`` are plates and sections to fit in place of those given or
+    proposed.
     """
     overrides = tuple(
         Override(key=f"overrides.{name}", reason=reason)
@@ -145,8 +149,8 @@ def design_on(
     stations = station_angles(measures, rules.stations(areas))
     loads = rules.loads(facts, areas, angle_columns(stations), overrides)
     findings.extend(loads.findings)
-    plating = _plating(ship, rules, measures, arrangement, areas, loads, findings)
-    framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings)
+    plating = _plating(ship, rules, measures, arrangement, areas, loads, findings, chosen)
+    framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings, chosen)
     supports = support_results(ship, rules, areas, measures, loads, arrangement, plating, framing, findings)
     grades = _grades(ship, rules, measures, arrangement, areas, {**facts, **loads.columns}, plating, framing, findings)
     report_frame_ends(ship, areas, measures, arrangement, findings)
@@ -200,28 +204,33 @@ def _stop_at_blocks(findings: Findings) -> None:
 
 def _plating(
     ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas, loads: DesignLoads,
-    findings: Findings,
+    findings: Findings, chosen: Chosen | None,
 ) -> MemberRun:  # fmt: skip
     """The plating on the arrangement's panels."""
     hit, places = panel_places(measures, arrangement, areas)
     panels, facts = arrangement.panels, panel_facts(arrangement)
-    return design_plating(ship, rules.plating, areas, loads, panels, facts, hit, places, arrangement.levels, findings)
+    return design_plating(
+        ship, rules.plating, areas, loads, panels, facts, hit, places, arrangement.levels, findings, chosen
+    )
 
 
 def _framing(
     ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas, loads: DesignLoads,
-    plating: MemberRun, findings: Findings,
+    plating: MemberRun, findings: Findings, chosen: Chosen | None,
 ) -> MemberRun:  # fmt: skip
     """The frames on the arrangement's spans."""
     shapes, frames = arrangement.frame_shapes, arrangement.frames
     hit, places = span_places(measures, arrangement, areas)
-    grades, yields = given_grades(ship, places, arrangement.levels, findings)
+    if chosen is None:
+        grades, yields = given_grades(ship, places, arrangement.levels, findings)
+    else:
+        grades, yields = chosen.frame_grade, by_thickness(chosen.frame_grade, np.nan, where="sizing: grade of a frame")
     setting = frame_setting(frames, plating, grades, yields)
     facts = span_facts(ship, arrangement, areas, measures)
     loose = unsupported_spans(areas, measures, frames, shapes.samples, shapes.sample_normals)
     return design_frames(
         ship, rules.framing, areas, loads, frames, facts, hit, loose, places, arrangement.levels, setting,
-        SectionStock(ship), findings,
+        SectionStock(ship), findings, chosen,
     )  # fmt: skip
 
 

@@ -21,6 +21,7 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
+from beltwright.scantlings.chosen import Chosen
 from beltwright.scantlings.fitted import ON_PLATE, FittedSections, FrameSetting
 from beltwright.scantlings.members import (
     GIVEN,
@@ -30,6 +31,7 @@ from beltwright.scantlings.members import (
     NOT_MET,
     NOTHING_ASKED,
     PROPOSED,
+    SIZED,
     MemberRows,
     MemberRun,
     Sheet,
@@ -112,8 +114,9 @@ def design_frames(
     plates: FrameSetting,
     stock: SectionStock,
     findings: Findings,
+    chosen: Chosen | None = None,
 ) -> MemberRun:
-    """Return the framing.
+    """Return the framing; sections that are ``chosen`` are fitted as they are, and checked.
 
     ``facts``, ``touched`` (n, areas), ``places`` and ``plates`` are those of the spans; ``unsupported`` (n,) marks
     spans whose end is simply supported where the rule asks for fixity, which no section can heal. Web frames carry no
@@ -121,7 +124,11 @@ def design_frames(
     """
     local = frames.labels("role") != "web frame"
     checker = frame_checker(rule, areas, loads, frames, facts, touched & local[:, None], plates, stock)
-    section, source = _sections(ship, places, levels, checker, group_names(places), findings)
+    if chosen is None:
+        section, source = _sections(ship, places, levels, checker, group_names(places), findings)
+    else:
+        section = stock.rows_of(chosen.section)
+        source = np.where(section < 0, NOBODY, SIZED)
     findings.extend(section_findings(stock.used(section), where="ship.toml: frame_sections"))
     return framing_run(checker, areas, frames, touched, unsupported, places, plates, section, source, findings)
 

@@ -24,7 +24,7 @@ NO_REQUIREMENT = "no ice strengthening is asked for here"
 NO_RESULT = "no result: the check fails"
 MET, NOT_MET, NOTHING_ASKED = "met", "not met", "no ice requirement"
 _NAMED = 5  # members named in a finding
-GIVEN, PROPOSED, NOBODY = "given", "proposed", "none"
+GIVEN, PROPOSED, SIZED, NOBODY = "given", "proposed", "sized", "none"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,7 @@ from beltwright.materials.plates import (
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
 from beltwright.scantlings.choose import Places, group_names, speaks_of
+from beltwright.scantlings.chosen import Chosen
 from beltwright.scantlings.members import (
     GIVEN,
     MET,
@@ -38,6 +39,7 @@ from beltwright.scantlings.members import (
     NOT_MET,
     NOTHING_ASKED,
     PROPOSED,
+    SIZED,
     MemberRows,
     MemberRun,
     Sheet,
@@ -63,8 +65,21 @@ def design_plating(
     places: Places,
     levels: tuple[LevelLine, ...],
     findings: Findings,
+    chosen: Chosen | None = None,
 ) -> MemberRun:
-    """Return the plating; ``facts``, ``touched`` (n, areas) and ``places`` are those of the panels."""
+    """Return the plating; ``facts``, ``touched`` (n, areas) and ``places`` are those of the panels.
+
+    Plates that are ``chosen`` are fitted as they are, and checked.
+    """
+    if chosen is not None:
+        yields = by_thickness(chosen.plate_grade, chosen.thickness_mm, where="sizing: grade of a plate")
+        demand = plating_demand(rule, areas, loads, panels, facts, touched, yields)
+        source = np.where(np.isnan(chosen.thickness_mm), NOBODY, SIZED)
+        plates = FittedPlates(
+            thickness_mm=chosen.thickness_mm, grade=chosen.plate_grade, yield_mpa=yields, source=source,
+            mean_mm=chosen.mean_mm,
+        )  # fmt: skip
+        return plating_run(ship, rule, areas, loads, panels, touched, places, demand, plates, findings)
     grades, given = _given(ship, places, levels, findings)
     groups, where = group_names(places), "ship.toml: grade of a plate"
     yields = by_thickness(grades, given, where=where)
@@ -82,12 +97,16 @@ def design_plating(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FittedPlates:
-    """The plate of every panel (n,): as-built thickness [mm] (NaN for none), grade, yield [MPa], and its origin."""
+    """The plate of every panel (n,): as-built thickness [mm] (NaN for none), grade, yield [MPa], and its origin.
+
+    Where a panel lies on several plates the thickness is the least one and ``mean_mm`` the mean over its area.
+    """
 
     thickness_mm: FloatArray
     grade: LabelArray
     yield_mpa: FloatArray
     source: LabelArray
+    mean_mm: FloatArray | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +148,7 @@ def plating_run(
     required, groups = out[rule.result], group_names(places)
     minus = minus_tolerance_mm(thickness, under_tolerance(ship))
     counted = _stated(thickness - minus)
-    ratio = utilisation(_stated(required[governing]), counted[members])
+    ratio = plate_ratio(ship, required[governing], thickness[members])
     outcome = np.where(is_met(ratio), MET, NOT_MET)
     _report(findings, panels.labels("id"), members, required[governing], ratio, source)
 
@@ -152,6 +171,8 @@ def plating_run(
         sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], required.shape)[governing])
     sheet.number("thickness_required_mm", "mm", "required as built, before rounding", required[governing])
     sheet.maybe("thickness_as_built_mm", "mm", "offered as built", thickness)
+    if plates.mean_mm is not None:
+        sheet.maybe("thickness_mean_mm", "mm", "as built, mean over the plates on the panel", plates.mean_mm)
     if "addition_mm" in rule.shown:
         addition = np.broadcast_to(out[rule.shown["addition_mm"]], required.shape)[governing]
         sheet.number("thickness_net_fitted_mm", "mm", "fitted net of the addition", thickness[members] - addition)
@@ -160,6 +181,12 @@ def plating_run(
     sheet.number("margin_mm", "mm", "offered less minus tolerance and required", counted[members] - required[governing])
     sheet.word("governing", "governing check", np.full(len(members), rule.checks[0].name))
     return MemberRun(table=sheet.table("plating"), rows=rows, values=out, members=members, governing=governing)
+
+
+def plate_ratio(ship: Ship, required_mm: FloatArray, thickness_mm: FloatArray) -> FloatArray:
+    """Return required over offered thickness (n,), the mill's minus tolerance taken off where the ship counts it."""
+    minus = minus_tolerance_mm(thickness_mm, under_tolerance(ship))
+    return utilisation(_stated(required_mm), _stated(thickness_mm - minus))
 
 
 def _stated(required: FloatArray) -> FloatArray:

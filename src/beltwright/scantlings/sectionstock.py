@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray, IntArray, LabelArray
 from beltwright.sections.catalogue import catalogue
 from beltwright.sections.names import section as section_of
@@ -46,6 +47,15 @@ class SectionStock:
     def row_of(self, name: str) -> int:
         """Return the row of a section that the ship's description names."""
         return self._given[name]
+
+    def rows_of(self, names: LabelArray) -> IntArray:
+        """Return the rows of sections by name (n,), -1 for an empty name; InputError for one that is not in stock."""
+        known, inverse = np.unique(names, return_inverse=True)
+        missing = [str(name) for name in known if str(name) and str(name) not in self._row]
+        if missing:
+            raise InputError("sections", "is not in stock", value=missing[0])
+        rows: IntArray = np.array([self._row.get(str(name), -1) for name in known], dtype=np.int64)[inverse]
+        return rows
 
     def name(self, row: int) -> str:
         """Return a section's name."""

@@ -24,6 +24,7 @@ from beltwright.ship.parts import Reason as Reason
 from beltwright.ship.parts import Where as Where
 from beltwright.ship.parts import Word as Word
 from beltwright.ship.propulsion import Propulsion as Propulsion
+from beltwright.ship.sizing import Sizing
 from beltwright.ship.supports import ChecklistEntry, DirectCalculation, StringerScantlings, WebFrameScantlings
 
 
@@ -381,4 +382,5 @@ class Ship(Part):
     )
     steel_grades: SteelGrades = Field(default=SteelGrades(), description="structural categories for steel grades")
     readings: Readings = Field(default=Readings(), description="how the rule is read where it leaves a choice")
+    sizing: Sizing = Field(default=Sizing(), description="the search for the least structure")
     overrides: Overrides = Field(default=Overrides(), description="written reasons to go on where a rule ends")

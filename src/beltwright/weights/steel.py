@@ -119,7 +119,9 @@ def _plate_masses(design: Design) -> FloatArray:
     """The mass of each panel on port and starboard (n, 2) [kg]; NaN where it has no thickness."""
     panels = design.arrangement.panels
     openings = np.column_stack([panels.values("opening_port_m2"), panels.values("opening_starboard_m2")])
-    per_area = plate_mass_kg_per_m2(design.plating["thickness_as_built_mm"].data)
+    mean = "thickness_mean_mm"
+    weighs = design.plating[mean if mean in design.plating else "thickness_as_built_mm"].data
+    per_area = plate_mass_kg_per_m2(weighs)
     mass: FloatArray = (panels.values("area_m2")[:, None] - openings) * per_area[:, None]
     return mass
 

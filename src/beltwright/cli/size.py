@@ -1,0 +1,57 @@
+"""The commands ``size`` and ``certify``: the least structure of a ship, and the recheck of its certificate."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from beltwright.core.errors import ExitCode
+
+Folder = Annotated[Path, typer.Argument(help="Ship folder: ship.toml and the hull file it names.", show_default=False)]
+
+
+def size(
+    shipfolder: Folder,
+    results: Annotated[
+        Path | None, typer.Option("--results", help="Folder for the files; SHIPFOLDER/sizing if not given.")
+    ] = None,
+    seconds: Annotated[
+        float, typer.Option("--seconds", min=1.0, help="Stop the search after so long with the best found.")
+    ] = 600.0,
+) -> None:
+    """Find the least plates and frames that meet every requirement, with a proved bound and a certificate."""
+    from rich.console import Console
+
+    from beltwright.app.project import Project
+    from beltwright.cli.progress import TerminalProgress
+    from beltwright.report.sizing import sizing_lines
+
+    with TerminalProgress(Console(stderr=True)) as progress:
+        project = Project(shipfolder, progress=progress)
+        made = project.size(seconds=seconds)
+        written = project.write_sizing(made, results)
+    for line in sizing_lines(made):
+        typer.echo(line)
+    typer.echo(f"written to {written}")
+    raise typer.Exit(ExitCode.MET if made.sized.design.all_met else ExitCode.NOT_MET)
+
+
+def certify(
+    shipfolder: Folder,
+    certificate: Annotated[Path, typer.Argument(help="Certificate written by size.", show_default=False)],
+    seconds: Annotated[float, typer.Option("--seconds", min=1.0, help="Limit of the second solver.")] = 300.0,
+) -> None:
+    """Recheck a certificate alone: every requirement, the price, and the bound a second way."""
+    from rich.console import Console
+
+    from beltwright.app.project import Project
+    from beltwright.cli.progress import TerminalProgress
+    from beltwright.report.sizing import verdict_lines
+
+    with TerminalProgress(Console(stderr=True)) as progress:
+        verdict = Project(shipfolder, progress=progress).certify(certificate, seconds=seconds)
+    for line in verdict_lines(verdict):
+        typer.echo(line)
+    raise typer.Exit(ExitCode.MET if verdict.holds else ExitCode.NOT_MET)

@@ -1,0 +1,108 @@
+"""What the search for the least structure may choose from, what it must keep, and what things cost."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from beltwright.ship.parts import Part, Word
+
+Spacing = Annotated[float, Field(ge=0.15, le=3.0)]
+Money = Annotated[float, Field(ge=0.0, le=1e5)]
+
+
+class FramingChoice(Part):
+    """Another way to frame a zone; what is not given stays as the zone has it."""
+
+    zone: Word = Field(description="name of the zone")
+    orientation: Literal["transverse", "longitudinal"] | None = Field(
+        default=None, description="transverse or longitudinal, where it differs"
+    )
+    spacing_m: Spacing | None = Field(default=None, description="girth spacing of longitudinals")
+    intermediate_frames: bool | None = Field(default=None, description="an intermediate frame between main frames")
+    web_frame_spacing_m: Annotated[float, Field(ge=0.3, le=12.0)] | None = Field(
+        default=None, description="spacing of web frames or floors"
+    )
+
+
+class GradePrice(Part):
+    """What steel of a grade costs."""
+
+    grade: Word = Field(description="steel grade")
+    money_per_t: Money = Field(description="price delivered, in the ship's money per tonne")
+    co2_t_per_t: Annotated[float, Field(ge=0.0, le=20.0)] = Field(
+        default=2.1, description="carbon dioxide of making it, tonne per tonne"
+    )
+    source: Word = Field(default="assumed, edit", description="where the price comes from")
+
+
+class Prices(Part):
+    """What steel and work cost; every number is the user's to edit and is printed with its source."""
+
+    money: Word = Field(default="EUR", description="name of the money")
+    grades: tuple[GradePrice, ...] = Field(default=(), description="prices by grade; others take `other_grades`")
+    other_grades_money_per_t: Money = Field(default=900.0, description="price of grades not listed, per tonne")
+    other_grades_co2_t_per_t: Annotated[float, Field(ge=0.0, le=20.0)] = Field(
+        default=2.1, description="carbon dioxide of grades not listed, tonne per tonne"
+    )
+    plate_weld_money_per_m_mm: Money = Field(
+        default=1.6, description="butts and seams: per metre of edge and millimetre of thickness"
+    )
+    frame_weld_money_per_m: Money = Field(default=22.0, description="welding a frame to the shell, per metre")
+    frame_piece_money: Money = Field(default=90.0, description="fitting one frame span")
+    bending_money_per_m2_mm: Money = Field(
+        default=2.5, description="bending curved plates: per square metre and millimetre of thickness"
+    )
+    source: Word = Field(default="assumed, edit", description="where the work prices come from")
+
+
+class Sizing(Part):
+    """The search for the lightest or cheapest structure that meets every requirement."""
+
+    objective: Literal["mass", "cost", "co2"] = Field(default="mass", description="what is made least")
+    plate_length_m: Annotated[float, Field(ge=2.0, le=30.0)] = Field(default=12.0, description="longest plate")
+    plate_width_m: Annotated[float, Field(ge=0.8, le=6.0)] = Field(default=3.0, description="widest plate")
+    neighbour_step_mm: Annotated[float, Field(ge=0.5, le=50.0)] | None = Field(
+        default=6.0, description="largest difference in thickness between neighbouring plates; none where not given"
+    )
+    plate_excess_mm: Annotated[float, Field(ge=0.0, le=50.0)] = Field(
+        default=4.0, description="how much thicker than plating and neighbours need a plate may be for its frames' sake"
+    )
+    taper: Annotated[float, Field(ge=1.0, le=10.0)] = Field(
+        default=3.0, description="length of a taper over the difference in thickness; common practice, no source"
+    )
+    most_thicknesses: Annotated[int, Field(ge=1, le=100)] | None = Field(
+        default=None, description="how many plate thicknesses the ship may have"
+    )
+    most_profiles: Annotated[int, Field(ge=1, le=100)] | None = Field(
+        default=None, description="how many frame profiles the ship may have"
+    )
+    plate_grades: tuple[Word, ...] = Field(
+        default=(), description="steel grades of plates to choose from; the ship's plate grade where none is given"
+    )
+    frame_grades: tuple[Word, ...] = Field(
+        default=(), description="steel grades of frames to choose from; the ship's frame grade where none is given"
+    )
+    profiles: tuple[Word, ...] = Field(
+        default=(), description="sections to choose from; the whole catalogue of the kinds in stock where none is given"
+    )
+    frame_depth_most_mm: Annotated[float, Field(ge=50.0, le=2000.0)] | None = Field(
+        default=None, description="greatest depth of a frame"
+    )
+    spacing_least_m: Annotated[float, Field(ge=0.15, le=2.0)] = Field(
+        default=0.3, description="least frame spacing, for access and welding"
+    )
+    alike_through: Literal["stringers", "every support", "nothing"] = Field(
+        default="stringers", description="supports through which a frame runs on with the same section"
+    )
+    hold: Literal["draught", "deadweight"] = Field(
+        default="draught",
+        description="what stays as steel weight changes: draught (deadweight pays) or deadweight (draught moves)",
+    )
+    reference_steel_t: Annotated[float, Field(gt=0.0, le=1e5)] | None = Field(
+        default=None,
+        description="steel of plating and frames with allowances in the ship as described; her own design's if not",
+    )
+    framing: tuple[FramingChoice, ...] = Field(default=(), description="other ways to frame a zone")
+    prices: Prices = Field(default=Prices(), description="what steel and work cost")

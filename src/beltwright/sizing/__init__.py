@@ -1,0 +1,1 @@
+"""The lightest structure that meets every requirement: the problem, its solution with a bound, and the proof."""

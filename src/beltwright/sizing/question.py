@@ -1,0 +1,43 @@
+"""The question that a sizing answers, as plain data with a hash: what there was to choose from, at what price."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from beltwright.core.canonical import fingerprint
+from beltwright.sizing.candidates import Candidates
+
+
+def question(asked: Candidates) -> dict[str, Any]:
+    """Return everything that makes the problem, except which section passes on which plate: that is for the rules."""
+    values, areas = asked.values, asked.areas_m2
+    return {
+        "unit": values.unit,
+        "zones": {name: [one.name for one in mine] for name, mine in zip(asked.zones, asked.options, strict=True)},
+        "plates": {
+            asked.plates.names[plate]: {
+                "area_m2": round(float(area), 6),
+                "choices": [[s.thickness_mm, s.grade, values.plate(s.thickness_mm, s.grade, float(area))] for s in own],
+            }
+            for plate, area, own in zip(asked.sized.tolist(), areas, asked.steels, strict=True)
+        },
+        "beside": [[asked.plates.names[int(a)], asked.plates.names[int(b)]] for a, b in asked.plates.beside],
+        "needs": [
+            [need.plate, need.zone, need.option, "".join("01"[int(yes)] for yes in need.allowed)]
+            for need in asked.needs
+        ],
+        "groups": [
+            [group.zone, group.option, list(group.members), len(group.span), round(group.length_m, 6)]
+            for group in asked.groups
+        ],
+        "sections": [values.section_name(int(row)) for row in values.sections],
+        "frame_grades": list(values.frame_grades),
+        "neighbour_step_mm": values.neighbour_step_mm,
+        "most_thicknesses": values.most_thicknesses,
+        "most_profiles": values.most_profiles,
+    }
+
+
+def question_hash(asked: Candidates) -> str:
+    """Return the SHA-256 of the question in one canonical form."""
+    return fingerprint(question(asked))
