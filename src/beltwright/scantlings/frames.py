@@ -71,14 +71,15 @@ class Checker:
         own = self._member.rows(rows).joined({**fitted, "yield_mpa": self.yields.of(spans, sections)})
         return chain_inputs(self.rule.chain, self._ship, own)
 
-    def ratios(self, out: Mapping[str, NDArray[Any]]) -> FloatArray:
-        """Return required over offered of every check (m, checks)."""
-        return np.stack([utilisation(out[check.required], out[check.offered]) for check in self.rule.checks], axis=1)
+    def ratios(self, out: Mapping[str, NDArray[Any]], rows: int) -> FloatArray:
+        """Return required over offered of every check (rows, checks); a number of one length stands for all rows."""
+        each = [utilisation(out[check.required], out[check.offered]) for check in self.rule.checks]
+        return np.stack([np.broadcast_to(one, rows) for one in each], axis=1)
 
     def run(self, rows: IntArray, sections: IntArray) -> tuple[dict[str, NDArray[Any]], FloatArray]:
         """Return the chain's numbers and the ratios for rows (m,) with sections (m,)."""
         out = self.rule.chain.run(self.inputs(rows, sections))
-        return out, self.ratios(out)
+        return out, self.ratios(out, len(rows))
 
     def worst(self, tries: Sequence[tuple[IntArray, IntArray]]) -> list[FloatArray]:
         """Return for each try of rows (r,) with sections (s,) what every section comes to, all tries in one run.
@@ -175,7 +176,7 @@ def framing_run(
     on_plate = [name for name in ON_PLATE if name in inputs]
     rule.check_inputs({**inputs, **{n: np.where(bare, 1.0, inputs[n]) for n in on_plate}}, ids[rows.member])
     out = rule.chain.run({**inputs, **{n: np.where(bare, np.nan, inputs[n]) for n in on_plate}})
-    ratios = checker.ratios(out)
+    ratios = checker.ratios(out, len(rows.member))
     ratios[unsupported[rows.member] | bare] = np.inf
     worst = known_or_infinite(ratios).max(axis=1)
     governing = most_demanding(rows, worst)

@@ -277,14 +277,14 @@ def _frames(
     asked = design.framing_run.members
     without_row("frame", ids, base.labels("group"), asked, owner, bool(claims.rows), found)
     beyond = loose | ~(setting.plate_net_mm > 0.0)
-    frame_failures(run, claims, owner, checker.ratios(run.values), beyond, rule, found)
+    frame_failures(run, claims, owner, checker.ratios(run.values, len(run.rows.member)), beyond, rule, found)
     numbers = {"stated_spacing_m": frames["spacing_greatest_m"].data, "stated_span_m": frames["span_m"].data}
     compare_stated(
         design, claims, Modelled(ids=ids, hull_area=places.hull_area, x_m=places.x_m, numbers=numbers), found
     )
     compare_sections(run.table, claims, owner, found)
     on = _standing_on(frames, plate_rows)
-    ratios = checker.ratios(run.values)
+    ratios = checker.ratios(run.values, len(run.rows.member))
     table = frame_table(run, claims, owner, judged, local, asked, on, ratios, rule, places.hull_area)
     return run, table
 

@@ -14,7 +14,6 @@ import shapely
 from beltwright.core.units import FloatArray
 from beltwright.scantlings.design import Design
 from beltwright.sizing.fit import ask, lay
-from beltwright.sizing.framegroups import BY_AREA
 from beltwright.sizing.shellplates import ShellPlates, cover_of
 from beltwright.sizing.size import Sized, solved
 from beltwright.sizing.solve import Found
@@ -65,8 +64,8 @@ def saving(design: Design, sized: Sized) -> tuple[Saving, FloatArray]:
     InputError where no uniform ship meets.
     """
     plates = lay(design)
-    uniform = ask(design, plates=by_hull_area(design, plates), alike_through=BY_AREA, framed=False)
-    own_plates = ask(design, plates=plates, alike_through=BY_AREA, framed=False)
+    uniform = ask(design, plates=by_hull_area(design, plates), by_area=True, framed=False)
+    own_plates = ask(design, plates=plates, by_area=True, framed=False)
     framed = bool(design.ship.sizing.framing)
     own_frames = solved(ask(design, plates=plates, framed=False))[1] if framed else sized.found
     best = solved(uniform)[1]

@@ -56,7 +56,7 @@ class Candidates:
             FrameChoices(group, self.options[group.zone][group.option].trial, self.steels, values)
             for z, mine in enumerate(options)
             for k, one in enumerate(mine)
-            for group in frame_groups(one.trial, one.cover, self._row_of, self.zones[z], (z, k), values.alike_through)
+            for group in frame_groups(one.trial, one.cover, self._row_of, self.zones[z], (z, k), values)
         ]
 
     @property
@@ -78,7 +78,9 @@ class Candidates:
         return [one.group for one in self.frames]
 
     def _sized(self) -> IntArray:
-        """The plates of which something is asked under any option."""
+        """The plates of which something is asked under any option; with a least thickness in stock, all."""
+        if self.values.floor_mm > 0.0:
+            return np.unique(self.options[0][0].cover.plate)
         found: set[int] = set()
         for z, mine in enumerate(self.options):
             for one in mine:
@@ -113,9 +115,9 @@ class Candidates:
                     needed = needed[(one.trial.panel_zone == self.zones[z]) & np.isfinite(needed)]
                     if len(needed):
                         least, most = min(least, float(needed.min())), max(most, float(needed.max()))
-        steps = self.values.steps_mm
+        steps, floor = self.values.steps_mm, self.values.floor_mm
         steps = steps[
-            (steps >= max(least, self.values.floor_mm) - 1e-6) & (steps <= most + self.values.excess_mm + 1.0)
+            (steps >= (floor if floor > 0.0 else least) - 1e-6) & (steps <= most + self.values.excess_mm + 1.0)
         ]
         steels = {PlateSteel(thickness_mm=float(t), grade=grade) for t in steps for grade in self.values.plate_grades}
         grades = list(dict.fromkeys((*self.values.plate_grades, *(one.grade for one in self.fixed.values()))))

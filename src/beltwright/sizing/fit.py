@@ -35,13 +35,11 @@ class PlateTable:
     grade: tuple[str, ...]
 
 
-def ask(
-    design: Design, *, plates: ShellPlates | None = None, alike_through: str | None = None, framed: bool = True
-) -> Candidates:
+def ask(design: Design, *, plates: ShellPlates | None = None, by_area: bool = False, framed: bool = True) -> Candidates:
     """Return the problem's candidates for a ship: plates laid, every way to frame each zone tried.
 
-    ``plates`` and ``alike_through`` replace the plates laid and the frames that are alike by the ship's own settings;
-    ``framed`` false leaves every zone as described.
+    ``plates`` replaces the plates laid by the ship's own settings; ``by_area`` makes the frames of a zone alike
+    throughout each hull area; ``framed`` false leaves every zone as described.
 
     Raises
     ------
@@ -60,7 +58,7 @@ def ask(
         other = reframed(ship, {choice.zone: choice}, where)
         arrangement = arrange(other, design.measures.shell)
         options[choice.zone].append(_option(words(choice), design, other, arrangement, laid, stock))
-    values = Values(ship, stock, alike_through=alike_through)
+    values = Values(ship, stock, by_area=by_area)
     return Candidates(zones, [options[name] for name in zones], laid, values)
 
 

@@ -17,7 +17,6 @@ from beltwright.sizing.shellplates import Cover
 from beltwright.sizing.trial import OnPlates, Trial
 from beltwright.sizing.values import Values
 
-BY_AREA = "hull area"  # all frames of a zone in one hull area are alike: for comparison only
 HARDEST = 1  # pairs of span and plate that are hard from the start, for each plate and each section tried
 _BATCH = 240  # sections tried at a time, cheapest first
 _BEYOND = 1.6  # where profiles are bounded in number, sections are tried up to this multiple of the safe one's price
@@ -62,17 +61,22 @@ class Group:
 
 
 def frame_groups(
-    trial: Trial, cover: Cover, row_of: Mapping[int, int], zone: str, place: tuple[int, int], alike_through: str
+    trial: Trial, cover: Cover, row_of: Mapping[int, int], zone: str, place: tuple[int, int], values: Values
 ) -> list[Group]:
     """Return the groups of a zone; ``place`` are the numbers of zone and option, ``row_of`` finds sized plates."""
     frames = trial.arrangement.frames
     asked = trial.asked[frames.labels("zone")[trial.asked] == zone]
-    heads, own = _joined(trial, asked, alike_through), trial.group[asked]
+    heads, own = _joined(trial, asked, values), trial.group[asked]
     lengths, covers = frames.values("length_m"), _plates_of_panels(cover)
     found = []
     for name in dict.fromkeys(heads.tolist()):
         span = asked[heads == name]
-        pairs = _pairs(trial, span, covers)
+        pairs = [pair for pair in _pairs(trial, span, covers) if pair[1] in row_of]
+        bare = sorted(set(range(len(span))) - {row for row, _, _ in pairs})
+        if bare:
+            where = f"frame {frames.labels('id')[span[bare[0]]]}"
+            allowed = "a least plate for it, stock.floor_mm in ship.toml"
+            raise InputError(where, "stands on shell of which no plate is asked", allowed=allowed)
         found.append(
             Group(
                 name=name,
@@ -242,12 +246,11 @@ def _pairs(trial: Trial, span: IntArray, covers: Mapping[int, Sequence[int]]) ->
     return found
 
 
-def _joined(trial: Trial, asked: IntArray, alike_through: str) -> LabelArray:
+def _joined(trial: Trial, asked: IntArray, values: Values) -> LabelArray:
     """The group of each span asked (m,); groups that a frame joins through a support have one name."""
+    alike_through = values.alike_through
     frames, levels = trial.arrangement.frames, trial.ship.levels
-    group = trial.group[asked]
-    if alike_through == BY_AREA:
-        return trial.span_area[asked]
+    group = trial.span_area[asked] if values.by_area else trial.group[asked]
     if alike_through == "nothing":
         return group
     through = {level.name for level in levels if alike_through == "every support" or "stringer" in level.kind.value}

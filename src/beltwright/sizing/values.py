@@ -19,9 +19,12 @@ UNITS = {"mass": "g", "cost": "thousandths of the ship's money", "co2": "g of ca
 
 
 class Values:
-    """Stock, grades, limits and prices of one ship's sizing."""
+    """Stock, grades, limits and prices of one ship's sizing.
 
-    def __init__(self, ship: Ship, stock: SectionStock, *, alike_through: str | None = None) -> None:
+    ``by_area`` makes all frames of a zone in one hull area alike: for comparison only.
+    """
+
+    def __init__(self, ship: Ship, stock: SectionStock, *, by_area: bool = False) -> None:
         given = ship.sizing
         self.objective, self.unit, self._stock = given.objective, UNITS[given.objective], stock
         self.steps_mm: FloatArray = np.asarray(stock_of(ship).thicknesses_mm, dtype=np.float64)
@@ -31,7 +34,7 @@ class Values:
         self.neighbour_step_mm = given.neighbour_step_mm
         self.most_thicknesses, self.most_profiles = given.most_thicknesses, given.most_profiles
         self.excess_mm = given.plate_excess_mm
-        self.alike_through = given.alike_through if alike_through is None else alike_through
+        self.alike_through, self.by_area = given.alike_through, by_area
         self.sections = _sections(ship, stock)
         self._prices = given.prices
         self._per_kg = _per_kg(given.prices)
