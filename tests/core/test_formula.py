@@ -15,12 +15,13 @@ from beltwright.core.formula import (
     intermediates,
     parameters_used,
     plain,
+    reasons,
     typst,
     with_cell_values,
 )
 from beltwright.core.provenance import Status
 from beltwright.core.ruletable import parse_table
-from beltwright.core.units import Degrees, Label, Metres, Ratio
+from beltwright.core.units import Degrees, Flag, Label, Metres, Ratio
 
 DOC = Document(id="f_1", short="UR F", title="formulas", edition="1", applicability="tests")
 
@@ -107,6 +108,31 @@ def test_expressions(source: str, text: str, mathematics: str | None) -> None:
 def test_what_cannot_be_printed_is_refused(source: str) -> None:
     with pytest.raises(ValueError, match="cannot be printed"):
         plain(ast.parse(source, mode="eval").body, NAMES)
+
+
+@_clause
+def graded_case(*, a: Ratio, b: Ratio, word: Label, on: Flag) -> Ratio:
+    """Every shape of condition."""
+    thick = a > 5.0
+    both = thick & on
+    return np.where(both | (word == "x"), a, np.where(~on & (b <= a), b, 0.0))
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "word", "on", "told"),
+    [
+        (6.0, 0.0, "y", True, ["a > 5", "on"]),  # both parts of an "and" are told, through the names between
+        (4.0, 0.0, "x", True, ["word = x"]),  # of an "or" the part that holds
+        (4.0, 3.0, "y", False, ["a <= 5", "word != x", "not on", "b <= a"]),  # of an "and" that fails the first part
+        (6.0, 7.0, "y", False, ["not on", "word != x", "b > a"]),
+        (4.0, 3.0, "y", True, ["a <= 5", "word != x", "on"]),
+    ],
+)
+def test_conditions_are_told_by_what_makes_them_true(a: float, b: float, word: str, on: bool, told: list[str]) -> None:
+    values = {"a": np.array([a]), "b": np.array([b]), "word": np.array([word]), "on": np.array([on])}
+    case = case_of(graded_case, values)
+    found = [one for condition, holds in case.conditions for one in reasons(graded_case, values, condition, holds)]
+    assert list(dict.fromkeys(plain(one, {}) for one in found)) == told
 
 
 def test_formula_keeps_intermediate_names() -> None:

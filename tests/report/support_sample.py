@@ -50,6 +50,8 @@ def supports() -> ColumnTable:
             "patch_height_m": column("m", "height", [0.656, 0.656, 0.656, np.nan], none),
             "patch_force_mn": column("MN", "force", force, none),
             **{name: column("mm", name, [value, np.nan, value, np.nan], bare) for name, value in sizes.items()},
+            "penetrating_height_mm": column("mm", "h", [200.0, np.nan, 200.0, np.nan], bare),
+            "framing_least_mm": column("mm", "least", [240.0, np.nan, 240.0, np.nan], ["", "none", "", "none"]),
             "stability_ratio": column("-", "stability", [0.62, np.nan, 1.31, np.nan], bare),
         },
     )  # fmt: skip

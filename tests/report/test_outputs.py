@@ -21,6 +21,7 @@ from beltwright.core.cautions import CAUTIONS, SHORT_CAUTION
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import Unit
 from beltwright.report.booklet import booklet_files, booklet_pdf
+from beltwright.report.cells import gathered
 from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, ChapterRegistry, Written
@@ -119,7 +120,10 @@ def test_every_unconfirmed_cell_and_clause_is_listed(material: Material) -> None
     source = booklet_files(material)["main.typ"].decode()
     listed = source[source.index("Values not confirmed against the printed page") :]
     assert material.unconfirmed_cells
-    assert all(json.dumps(cell.where, ensure_ascii=False) in listed for cell in material.unconfirmed_cells)
+    lines = gathered(material.unconfirmed_cells)
+    assert all(json.dumps(place, ensure_ascii=False) in listed for place, *_ in lines)
+    # gathered lines lose no cell: one value each, or the columns of a record by name
+    assert sum(values.count("; ") + 1 for _, values, *_ in lines) == len(material.unconfirmed_cells)
     assert all(clause.citation in listed for clause in material.unconfirmed_clauses)
 
 

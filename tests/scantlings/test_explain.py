@@ -83,8 +83,11 @@ def test_the_story_of_a_frame() -> None:
     )
     for result in told.results:
         ends_at_the_source(told.trace, result)
-    ratios = [float(a) / float(b) for a, b in (re.findall(r"([\d.e+]+) (?:required|offered)", t) for t in told.rounding)
-              if float(b) > 0.0]  # fmt: skip
+    wording = re.compile(r": ([\d.e+]+)(?: required, ([\d.e+]+) offered|, at most ([\d.e+]+))$")
+    pairs = [wording.search(line) for line in told.rounding]
+    ratios = [float(p[1]) / float(p[2] or p[3]) for p in pairs if p is not None and float(p[2] or p[3]) > 0.0]
+    limits = [line for line in told.rounding if "at most" in line]
+    assert [line.split(" (")[0] for line in limits] == ["neutral axis in the web", "web slenderness", "flange outstand"]
     assert len(told.rounding) == len(design.rules.framing.checks)
     assert max(ratios) == pytest.approx(row["ratio"], rel=2e-3)  # four figures are printed
 

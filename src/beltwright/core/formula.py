@@ -10,7 +10,7 @@ import ast
 import copy
 import inspect
 import textwrap
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -29,6 +29,9 @@ _FUNCTIONS = {
 _LOOK_UPS = ("numbers", "words", "has_value")
 _SILENT = {"radians", "asarray"}
 _COMPARE = {ast.Lt: "<", ast.LtE: "<=", ast.Gt: ">", ast.GtE: ">=", ast.Eq: "=", ast.NotEq: "!="}
+_OPPOSITE: Mapping[type[ast.cmpop], type[ast.cmpop]] = {
+    ast.Lt: ast.GtE, ast.LtE: ast.Gt, ast.Gt: ast.LtE, ast.GtE: ast.Lt, ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
+}  # fmt: skip
 _PRECEDENCE = {ast.Add: 1, ast.Sub: 1, ast.Mult: 2, ast.Div: 2, ast.USub: 3, ast.Pow: 4}
 
 
@@ -159,6 +162,38 @@ def parameters_used(clause: Clause[Any, Any], values: Mapping[str, Any]) -> froz
                     settled = case_of(clause, values, inner[part.id])
                     left += [settled.result, *(condition for condition, _ in settled.conditions)]
     return frozenset(used & set(clause.parameters))
+
+
+def reasons(
+    clause: Clause[Any, Any], values: Mapping[str, Any], condition: ast.expr, holds: bool
+) -> tuple[ast.expr, ...]:
+    """Return the plain comparisons and flags that make a condition hold, or fail, each as it is true.
+
+    Of several that must all hold the first that does not is enough to fail; of several of which one is enough, the
+    first that holds. A named intermediate condition is followed into what it is made from.
+    """
+    return tuple(_reasons(condition, holds, _scope(clause, values), dict(formula_of(clause).where)))
+
+
+def _reasons(
+    condition: ast.expr, holds: bool, scope: dict[str, Any], inner: Mapping[str, ast.expr]
+) -> Iterator[ast.expr]:
+    """The reasons one by one."""
+    match condition:
+        case ast.UnaryOp(op=ast.Invert() | ast.Not(), operand=operand):
+            yield from _reasons(operand, not holds, scope, inner)
+        case ast.BinOp(left=left, op=ast.BitAnd() | ast.BitOr() as op, right=right):
+            parts = [left, right]
+            if isinstance(op, ast.BitAnd) is not holds:  # one part is enough
+                parts = [next(part for part in parts if bool(np.all(_evaluate(part, scope))) is holds)]
+            for part in parts:
+                yield from _reasons(part, holds, scope, inner)
+        case ast.Name(id=name) if name in inner and isinstance(inner[name], ast.BinOp | ast.Compare | ast.UnaryOp):
+            yield from _reasons(inner[name], holds, scope, inner)
+        case ast.Compare(left=left, ops=[op], comparators=others) if not holds:
+            yield ast.Compare(left=left, ops=[_OPPOSITE[type(op)]()], comparators=others)
+        case _:
+            yield condition if holds else ast.UnaryOp(op=ast.Not(), operand=condition)
 
 
 class _Settling(ast.NodeTransformer):

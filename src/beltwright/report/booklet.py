@@ -80,5 +80,5 @@ def _opening(material: Material, heading: str, outcome: str) -> str:
         f"caution: {quoted(SHORT_CAUTION)})\n"
         f"#cover(ship: {quoted(title.ship)}, title: {quoted(heading)}, lines: {lines}, "
         f"cautions: {array(words(pair) for pair in CAUTIONS)})\n"
-        '#pagebreak()\n#outline(title: "Contents", depth: 2, indent: auto)\n#pagebreak()\n'
+        "#pagebreak()\n#contents()\n#pagebreak()\n"
     )

@@ -24,10 +24,12 @@ from beltwright.core.formula import (
     intermediates,
     parameters_used,
     plain,
+    reasons,
     typst,
     with_cell_values,
 )
 from beltwright.core.ruletable import Cell
+from beltwright.report.cells import cell_words
 from beltwright.report.numbers import told, unit_words
 from beltwright.report.symbols import typst_name, typst_symbol, typst_word
 
@@ -51,7 +53,8 @@ class CalculationLine:
     """One number of a calculation.
 
     ``plain`` and ``typst`` are None for inputs and for values looked up in a table; ``origin`` then says where an
-    input comes from and ``cells`` which cells were read. ``confirmed`` is whether clause and cells have been confirmed.
+    input comes from and ``cells`` which cells were read, ``cell_words`` where each stands. ``confirmed`` is whether
+    clause and cells have been confirmed.
     """
 
     name: str
@@ -65,6 +68,7 @@ class CalculationLine:
     typst: Rendering | None
     branches: tuple[Branch, ...]
     cells: tuple[Cell, ...]
+    cell_words: tuple[str, ...]
     confirmed: bool
 
     @property
@@ -119,8 +123,17 @@ def line_of(node: Node, trace: Trace) -> CalculationLine:
         typst=spelled[1] if spelled else None,
         branches=_branches(node, trace) if spelled else (),
         cells=node.cells,
+        cell_words=tuple(cell_words(cell, _keys(node, trace)) for cell in node.cells),
         confirmed=confirmed,
     )
+
+
+def _keys(node: Node, trace: Trace) -> dict[str, str]:
+    """The words by which a number was looked up, by the parameter that took them."""
+    if node.step is None:
+        return {}
+    labels = [p for p, unit in node.step.clause.parameters.items() if unit.symbol == "label"]
+    return {parameter: str(trace[node.step.source(parameter)].value) for parameter in labels}
 
 
 def _upstream(trace: Trace, name: str, known: Collection[str]) -> list[Node]:
@@ -168,7 +181,13 @@ def _renderings(node: Node, trace: Trace) -> tuple[Rendering, Rendering] | None:
     used = _names_in(case.result, formula.where)
     parts = {n: case_of(clause, values, e) for n, e in formula.where if n in used}
     asked = [*case.conditions, *(condition for part in parts.values() for condition in part.conditions)]
-    as_words = tuple(plain(c, symbols) if holds else f"not ({plain(c, symbols)})" for c, holds in asked)
+    why = [
+        plain(with_cell_values(clause, one, values), symbols)
+        for condition, holds in asked
+        for one in reasons(clause, values, condition, holds)
+        if not inner.keys() & {part.id for part in ast.walk(one) if isinstance(part, ast.Name)}
+    ]
+    as_words = tuple(dict.fromkeys(why))
     filled = with_cell_values(clause, case.result, values)
     where = [(n, part.result, with_cell_values(clause, part.result, values)) for n, part in parts.items()]
     return (

@@ -11,6 +11,8 @@ from beltwright.report.calculation import CalculationLine
 from beltwright.report.numbers import cell, number, told, unit_words
 from beltwright.report.symbols import printed, typst_symbol, typst_word
 
+DENSE_PT = 7.4  # tables of smaller type stand closer; style.typ has the same
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shown:
@@ -42,6 +44,11 @@ def paragraph(text: str) -> str:
     return f"#par({quoted(text)})\n"
 
 
+def lead(text: str) -> str:
+    """Return a paragraph of plain words that stays on the page of what follows it, such as a table."""
+    return f"#lead({quoted(text)})\n"
+
+
 def bullets(sentences: Sequence[str]) -> str:
     """Return a list of sentences."""
     return "#list(" + ", ".join(quoted(sentence) for sentence in sentences) + ")\n" if sentences else ""
@@ -65,14 +72,14 @@ def grid_table(
 
 def _widths(headers: Sequence[tuple[str, str, str, str]], rows: Sequence[Sequence[str]], size_pt: float) -> list[str]:
     """Column widths from the longest words, so that the typesetter need not measure; what is left over fills."""
-    letter_mm, padding_mm, page_mm = 0.165 * size_pt, 3.4, 168.0
+    letter_mm, padding_mm, page_mm = 0.175 * size_pt, 3.4 if size_pt >= DENSE_PT else 2.4, 168.0
     wanted: list[float] = []
     for place, (title, unit, _, width) in enumerate(headers):
         if width not in ("auto", "fill"):
             wanted.append(float(width))
             continue
         cells = [row[place] for row in rows]
-        longest = max([len(unit), *(len(word) for word in title.split()), *map(len, cells)], default=1)
+        longest = max([len(unit), *(len(word) + 1 for word in title.split()), *map(len, cells)], default=1)
         wanted.append(min(letter_mm * longest, 62.0) + padding_mm)
     fills = [place for place, header in enumerate(headers) if header[3] == "fill"]
     fixed_mm = sum(width for place, width in enumerate(wanted) if place not in fills)
@@ -154,7 +161,10 @@ def _step(line: CalculationLine) -> str:
             notes.append(quoted(printed("as " + " and ".join(line.typst.conditions))))
     if len(line.branches) > 1:
         notes.append(quoted(printed(_branch_words(line))))
-    notes += [quoted(f"from {found.where}: {_cell_value(found.value)}") for found in line.cells]
+    notes += [
+        quoted(f"from {place}: {_cell_value(cell.value)}")
+        for place, cell in zip(line.cell_words, line.cells, strict=True)
+    ]
     return (
         f"#step(meaning: {quoted(line.meaning)}, citation: {quoted(line.citation)}, "
         f"confirmed: {'true' if line.confirmed else 'false'}, equation: {equation}, notes: {array(notes)})\n"
@@ -165,7 +175,9 @@ def _answer(line: CalculationLine) -> str:
     """A calculated word, or yes or no, with the reason."""
     reason = " and ".join(line.plain.conditions) if line.plain is not None else ""
     words_told = printed(f"{line.value_words}, as {reason}") if reason else line.value_words
-    words_told += "".join(f"; from {found.where}" for found in line.cells if found.value == line.value)
+    words_told += "".join(
+        f"; from {place}" for place, cell in zip(line.cell_words, line.cells, strict=True) if cell.value == line.value
+    )
     confirmed = "true" if line.confirmed else "false"
     return (
         f"#answer(meaning: {quoted(line.meaning)}, value: {quoted(words_told)}, citation: {quoted(line.citation)}, "
@@ -195,6 +207,7 @@ def _cell_value(value: float | str | None) -> str:
     return "blank" if value is None else number(value)
 
 
-def figure(name: str, caption: str, width: str) -> str:
-    """Return a picture with its caption."""
-    return f"#figure(image({quoted(name)}, width: {width}), caption: {quoted(caption)})\n"
+def figure(name: str, caption: str, width: str, *, floating: bool = False) -> str:
+    """Return a picture with its caption; a floating one goes where it fits, and the text runs on before it."""
+    placed = "placement: auto, " if floating else ""
+    return f"#figure({placed}image({quoted(name)}, width: {width}), caption: {quoted(caption)})\n"

@@ -29,8 +29,8 @@ def _made(line: CalculationLine) -> Iterable[str]:
     mark = "" if line.confirmed else "  [not confirmed from the printed page]"
     yield f"{line.symbol} = {line.value_words}   {line.meaning}, {line.citation}{mark}"
     if line.plain is None:
-        for found in line.cells:
-            yield f"    from {found.where}"
+        for found in line.cell_words:
+            yield f"    from {found}"
         return
     for name, symbols, numbers, value in line.plain.where:
         yield f"    with {name} = {symbols} = {numbers} = {value}"
@@ -39,8 +39,8 @@ def _made(line: CalculationLine) -> Iterable[str]:
     yield f"    = {line.plain.symbols}"
     if line.plain.numbers != line.plain.symbols:
         yield f"    = {line.plain.numbers}"
-    for found in line.cells:
-        yield f"    from {found.where}"
+    for found in line.cell_words:
+        yield f"    from {found}"
     for branch in line.branches:
         yield f"    {'governs' if branch.governs else '       '}  {branch.text} = {told(branch.value)}"
 

@@ -188,6 +188,13 @@ STEM_OPEN = register(
     "The stem has no scantlings",
     "Give the stem's plates and floors under stem; what is asked of it is in stem.csv.",
 )
+PENETRATING_TOO_HIGH = register(
+    "BW484",
+    Severity.CAUTION,
+    "The height of framing given for webs is more than that of the frames fitted",
+    "A greater penetrating_height_mm makes the web look stockier: give the least depth of the frames that pass "
+    "through, or leave it out where none does.",
+)
 CHECKLIST_OPEN = register(
     "BW481",
     Severity.CAUTION,

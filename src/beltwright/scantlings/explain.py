@@ -104,8 +104,7 @@ def explain_frame(design: Design, name: str) -> Explanation:
     word = "met" if told["outcome"] == "met" else "NOT met"
     checks = design.rules.framing.checks
     lines = tuple(
-        f"{check.name} ({check.ref}): {_at(run.values[check.required], row):.4g} required, "
-        f"{_at(run.values[check.offered], row):.4g} offered"
+        check.told(f"{_at(run.values[check.required], row):.4g}", f"{_at(run.values[check.offered], row):.4g}")
         for check in checks
     )
     return Explanation(

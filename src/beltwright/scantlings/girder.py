@@ -204,7 +204,8 @@ def station_places(
     """Return the places along the ship (n,), x from aft forward, and what each is.
 
     All given sections, ends of members and places of still-water loads, the places at which the ice's distributions
-    bend, and an even grid over the rule length.
+    bend, and an even grid over the rule length. Beyond the ends of the rule length the document gives no load: there is
+    no place there.
     """
     girder = ship.hull_girder
     named = [(section.x_m, f"section {section.name}") for section in girder.sections]
@@ -213,7 +214,8 @@ def station_places(
         for member in (*girder.plates, *girder.stiffeners):
             named += [(end, f"end of {member.name}") for end in member_extent(member, low, high)]
     nodes = stem_x_m - nodes_aft_of_stem_m
-    named += [(place.x_m, "still-water load") for place in girder.still_water if nodes[0] <= place.x_m <= nodes[-1]]
+    named += [(place.x_m, "still-water load") for place in girder.still_water]
+    named = [(x, what) for x, what in named if nodes[0] - ONE_PLACE_M <= x <= nodes[-1] + ONE_PLACE_M]
     named += [(float(x), "distribution") for x in nodes]
     named += [(float(x), "grid") for x in np.linspace(nodes[0], nodes[-1], GRID)]
     x = np.array([place for place, _ in named])

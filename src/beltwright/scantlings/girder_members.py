@@ -135,7 +135,7 @@ def _pairs(members: Sequence[Place], along: StressesAlong, own: Mapping[str, NDA
         raise InputError(
             f"{FIELD}: {members[int(row)].name}", "no place at which stresses are worked lies within it",
             value=f"x {ends[row, 0]:g} to {ends[row, 1]:g}", unit="m",
-            allowed=f"ends that lie more than {ONE_PLACE_M:g} m from other given places, or exactly on them",
+            allowed=f"inside the rule length, ends more than {ONE_PLACE_M:g} m from other places or on them",
         )  # fmt: skip
     member, place = np.nonzero(inside)
     share = np.array([m.stress_share * (m.member != "bottom") for m in members])

@@ -27,6 +27,7 @@ from beltwright.scantlings.members import (
     most_demanding,
     touched_words,
 )
+from beltwright.scantlings.support_framing import frame_depths
 from beltwright.scantlings.support_run import SupportRun
 from beltwright.scantlings.support_spans import STRINGER, WEB_FRAME
 from beltwright.ship.model import LevelKind
@@ -106,7 +107,7 @@ def _known(values: FloatArray, neither: BoolArray) -> FloatArray:
 def _decks(arrangement: Arrangement, framing: MemberRun, supports: SupportRun) -> Iterator[_Piece]:
     """Decks and inner bottom, in lengths between bulkheads."""
     stations, levels = arrangement.stations, [level.name for level in arrangement.levels]
-    table, depth = arrangement.frames, _depths(arrangement, framing)
+    table, depth = arrangement.frames, frame_depths(arrangement, framing)
     lower, upper, x_m = table.labels("lower_level"), table.labels("upper_level"), table.values("x_m")
     spans, heights = supports.spans, supports.given.numbers["web_height_mm"]
     for trace in arrangement.level_traces:
@@ -130,7 +131,7 @@ def _decks(arrangement: Arrangement, framing: MemberRun, supports: SupportRun) -
 
 def _bulkheads(arrangement: Arrangement, framing: MemberRun, supports: SupportRun) -> Iterator[_Piece]:
     """Transverse bulkheads over their whole height; the web frames next to each, the frames that end on it."""
-    samples, depth = arrangement.frame_shapes.samples, _depths(arrangement, framing)
+    samples, depth = arrangement.frame_shapes.samples, frame_depths(arrangement, framing)
     spans, heights = supports.spans, supports.given.numbers["web_height_mm"]
     webs = spans.kind == WEB_FRAME
     for trace in arrangement.bulkhead_traces:
@@ -152,14 +153,6 @@ def _line(trace: Trace, wanted: FloatArray, along: int) -> tuple[FloatArray, Flo
     points = np.column_stack([np.interp(wanted, at, column) for column in trace.points.T])
     normals = np.column_stack([np.interp(wanted, at, column) for column in trace.normals.T])
     return points, normals / np.linalg.norm(normals, axis=1, keepdims=True)
-
-
-def _depths(arrangement: Arrangement, framing: MemberRun) -> FloatArray:
-    """The depth of every frame span's section (f,) [mm], NaN without one."""
-    depth = np.full(arrangement.frames.rows, np.nan)
-    values = framing.values["stiffener_height_mm"]
-    depth[framing.members] = np.broadcast_to(values, framing.rows.member.shape)[framing.governing]
-    return depth
 
 
 def _greatest(values: FloatArray) -> float:

@@ -19,6 +19,7 @@ _DEMAND = (
     "modulus_required_cm3", "modulus_offered_cm3",
 )  # fmt: skip
 _MODULUS = "modulus_required_cm3"
+_FRAMING = ("penetrating_height_mm", "framing_least_mm")
 _SIZES = ("web_height_mm", "web_as_built_mm", "flange_breadth_mm", "flange_as_built_mm")
 
 
@@ -63,6 +64,7 @@ def support_groups(table: ColumnTable, areas_in_order: Sequence[str], *, by_scan
         "groups of web frames and stringers",
         {
             **named,
+            **{name: _of_group(table, name, members) for name in _FRAMING if name in table},
             "scantlings": _words("as built: web, flange", scantlings[worst]),
             "members": _counts("members in the group", [len(m) for m in members]),
             "open": _counts("of these open", [int((outcome[m] == OPEN).sum()) for m in members]),
@@ -87,6 +89,15 @@ def _taken(column: Column, rows: IntArray) -> Column:
     """Some rows of a column."""
     reason = None if column.reason is None or not (column.reason[rows] != "").any() else column.reason[rows]
     return Column(unit=column.unit, meaning=column.meaning, data=column.data[rows], reason=reason)
+
+
+def _of_group(table: ColumnTable, name: str, members: Sequence[IntArray]) -> Column:
+    """The least of a height over the members of each group, with the reason where none of them has one."""
+    column = table[name]
+    least = [float(np.nanmin(column.data[m])) if np.isfinite(column.data[m]).any() else float("nan") for m in members]
+    why = "" if column.reason is None else next((str(word) for word in np.unique(column.reason) if word), "")
+    data = np.array(least)
+    return Column(unit=column.unit, meaning=column.meaning, data=data, reason=np.where(np.isnan(data), why, ""))
 
 
 def grillages(cases: ColumnTable) -> ColumnTable:

@@ -15,6 +15,7 @@ from beltwright.scantlings.design import HullMeasures
 from beltwright.scantlings.load_cases import load_cases, no_cases
 from beltwright.scantlings.members import MemberRun
 from beltwright.scantlings.plated import plated_structures
+from beltwright.scantlings.support_framing import with_framing
 from beltwright.scantlings.support_run import SupportRun
 from beltwright.scantlings.supports import design_supports
 from beltwright.ship.model import Ship
@@ -37,6 +38,7 @@ def support_results(
     if not rules.supports:
         return SupportResults(run=None, load_cases=no_cases(), plated=_none("plated structures"))
     supports = design_supports(ship, rules.supports, areas, measures, loads, arrangement, plating.table, findings)
+    supports = with_framing(ship, supports, arrangement, framing, findings)
     plated = _none("plated structures")
     if rules.plated is not None:
         plated = plated_structures(rules.plated, areas, measures, loads, arrangement, framing, supports)

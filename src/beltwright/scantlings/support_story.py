@@ -55,8 +55,7 @@ def _story(design: Design, one: KindRun, member: int) -> Explanation:
     )
     results = (first, rule.result, *(dict.fromkeys(own) if given else ()))
     lines = tuple(
-        f"{check.name} ({check.ref}): {_number(run.values[check.required], row)} required, "
-        f"{_number(run.values[check.offered], row)} offered"
+        check.told(_number(run.values[check.required], row), _number(run.values[check.offered], row))
         for check in rule.checks
         if given or check.about is not About.STABILITY
     )

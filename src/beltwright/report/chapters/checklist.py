@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from beltwright.report.markup import Shown, column_table, heading, paragraph
+from beltwright.report.markup import Shown, column_table, heading, lead, paragraph
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
@@ -23,7 +23,7 @@ def checklist(material: Material) -> Written:
         f"{material.open_items} of {material.checklist.rows} items are open. The designer answers each in ship.toml "
         "under checklist; the program checks none of them."
     )
-    return Written(markup=heading(1, TITLE) + paragraph(told) + column_table(material.checklist, _SHOWN, size_pt=7.5))
+    return Written(markup=heading(1, TITLE) + lead(told) + column_table(material.checklist, _SHOWN, size_pt=7.5))
 
 
 CHAPTERS = (Chapter(id="checklist", title=TITLE, write=checklist),)

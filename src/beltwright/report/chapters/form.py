@@ -12,7 +12,7 @@ from beltwright.report.markup import (
     figure,
     grid_table,
     heading,
-    paragraph,
+    lead,
     transposed_table,
 )
 from beltwright.report.material import Material
@@ -32,15 +32,15 @@ def hydrostatics(material: Material) -> Written:
     parts = [
         heading(1, "Hull, waterlines and hydrostatics"),
         heading(2, "Hull file"),
-        paragraph("What the file says of itself, what was settled where it is silent, and on what ground."),
+        lead("What the file says of itself, what was settled where it is silent, and on what ground."),
         column_table(material.hull_file, _HULL_FILE),
         heading(2, "Ice draughts"),
-        paragraph("Height of the upper (UIWL) and lower (LIWL) ice waterline above the baseline."),
+        lead("Height of the upper (UIWL) and lower (LIWL) ice waterline above the baseline."),
         grid_table(header, draughts),
         heading(2, "Hydrostatics"),
         transposed_table(material.hydrostatics, "waterline", [c for c in _SHOWN if c.name in material.hydrostatics]),
         heading(2, "Ends of the parallel side"),
-        paragraph(
+        lead(
             "Where the half-breadth on the upper ice waterline is its greatest, within a tolerance. On a fair line "
             "the ends move with the tolerance; borders that hang on them move with it."
         ),
@@ -92,7 +92,7 @@ def angles(material: Material) -> Written:
     )
     parts = [
         heading(1, "Hull angles"),
-        paragraph("Read from the outward normal of the hull surface on the upper ice waterline at each load station."),
+        lead("Read from the outward normal of the hull surface on the upper ice waterline at each load station."),
         column_table(material.stations, shown),
     ]
     pictures = {}

@@ -7,7 +7,7 @@ from beltwright.drawing.sheets.girder import girder_figure
 from beltwright.report.calculation import calculation, names_told
 from beltwright.report.chapters.told import told_names
 from beltwright.report.girder import GirderMaterial, places_shown
-from beltwright.report.markup import Shown, calculation_lines, column_table, figure, heading, paragraph
+from beltwright.report.markup import Shown, calculation_lines, column_table, figure, heading, lead, paragraph
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
@@ -52,6 +52,7 @@ _BUCKLING = (
     Shown(name="ratio", header="ratio", decimals=2),
     Shown(name="outcome", header="outcome"),
 )
+_CURVES = "Shear force and bending moment along the ship; carried: at the allowed stress"
 _OUTCOMES = {
     "met": "All stresses that were checked are within their limits.",
     "not met": "A stress is beyond its limit: see the marked lines.",
@@ -81,7 +82,7 @@ def _bow(given: GirderMaterial) -> list[str]:
     """The fit of the bow's waterline."""
     return [
         heading(2, "Bow at the upper ice waterline"),
-        paragraph(
+        lead(
             "The half-breadth is fitted by least squares as B/2 times a power of the distance from the stem over the "
             "bow's length. The length ends where the half-breadth is its greatest within a tolerance. Differences are "
             "fitted less measured half-breadth."
@@ -95,18 +96,19 @@ def _along(given: GirderMaterial) -> list[str]:
     rows = places_shown(given.stations)
     parts = [
         heading(2, "Shear force and bending moment"),
-        paragraph(
+        lead(
             "Ice loads combine with permissible still-water loads only, the sagging moment and the shear force of "
-            "either sign. Every place is in the table girder.csv."
+            "either sign. Every place is in the table girder.csv; beyond the rule length, with which "
+            "the ice loads begin and end, there is none."
         ),
         column_table(given.stations, _DEMAND, rows),
-        figure("girder.svg", "Shear force and bending moment along the ship; carried: at the allowed stress", "100%"),
+        figure("girder.svg", _CURVES, "100%", floating=True),
     ]
     checked = [row for row in rows if given.stations.labels("outcome")[row] != "not checked"]
     if checked:
         parts += [
             heading(2, "Stresses of the hull girder"),
-            paragraph("Deck in compression, bottom in tension; both are held to the same limit."),
+            lead("Deck in compression, bottom in tension; both are held to the same limit."),
             column_table(given.stations, _STRESSES, checked),
         ]
     return parts
@@ -118,9 +120,9 @@ def _buckling(given: GirderMaterial) -> list[str]:
         return []
     return [
         heading(2, "Buckling"),
-        paragraph(
-            "Each member at the worst place of its extent. Members of "
-            "the bottom are in tension: ramming ice brings sagging only."
+        lead(
+            "Each member at the worst place of its extent. Members of the bottom are in tension: ramming ice brings "
+            "sagging only."
         ),
         column_table(given.buckling, _BUCKLING),
     ]

@@ -11,28 +11,28 @@ from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
 _SHOWN = (
-    Shown(name="kind", width="12", header="member"),
+    Shown(name="kind", header="member"),
     Shown(name="hull_area", header="area"),
     Shown(name="category", header="category"),
-    Shown(name="material_class", width="11", header="class"),
-    Shown(name="position", width="19", header="position"),
+    Shown(name="material_class", header="class"),
+    Shown(name="position", header="position"),
     Shown(name="id", header="governing"),
-    Shown(name="thickness_as_built_mm", width="13", header="as built"),
+    Shown(name="thickness_as_built_mm", header="as built"),
     Shown(name="governing", header="asked for by", width="fill"),
-    Shown(name="grade_demanded", width="19", header="demanded"),
-    Shown(name="grade", width="14", header="offered"),
-    Shown(name="outcome", width="16", header="outcome"),
+    Shown(name="grade_demanded", header="demanded"),
+    Shown(name="grade", header="offered"),
+    Shown(name="outcome", header="outcome"),
 )
 _APPENDAGES = (
     Shown(name="id", header="part", width="fill"),
     Shown(name="part", header="counts as", width="28"),
-    Shown(name="material_class", width="11", header="class"),
-    Shown(name="position", width="19", header="position"),
-    Shown(name="thickness_as_built_mm", width="13", header="as built"),
+    Shown(name="material_class", header="class"),
+    Shown(name="position", header="position"),
+    Shown(name="thickness_as_built_mm", header="as built"),
     Shown(name="governing", header="asked for by", width="fill"),
-    Shown(name="grade_demanded", width="19", header="demanded"),
-    Shown(name="grade", width="14", header="offered"),
-    Shown(name="outcome", width="16", header="outcome"),
+    Shown(name="grade_demanded", header="demanded"),
+    Shown(name="grade", header="offered"),
+    Shown(name="outcome", header="outcome"),
 )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from beltwright.report.chapters.told import lines_of
-from beltwright.report.markup import Shown, calculation_lines, column_table, heading, paragraph
+from beltwright.report.markup import Shown, calculation_lines, column_table, heading, lead
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
@@ -43,7 +43,7 @@ def hull_areas(material: Material) -> Written:
         heading(1, "Hull areas"),
         heading(2, "Borders"),
         column_table(material.borders, _BORDERS),
-        paragraph(
+        lead(
             "Heights of the borders that run along the side, in metres above the baseline. A dash where the border "
             "does not reach the place, or does not divide two areas there."
         ),
@@ -51,7 +51,7 @@ def hull_areas(material: Material) -> Written:
         heading(2, "Where the borders come from"),
         calculation_lines(lines_of(material, material.border_calculation)),
         heading(2, "Areas on the shell"),
-        paragraph(
+        lead(
             "Areas are of the shell itself inside the exact borders, both sides, openings not taken out. Mean pressure "
             "is that of the area's own load patch; a panel that touches another area may be governed by that one's "
             "load, and the next column says whose load asks for the thickest plate. Thickness is as built."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from beltwright.report.chapters.told import lines_of
-from beltwright.report.markup import Shown, calculation_lines, column_table, grid_table, heading, paragraph
+from beltwright.report.markup import Shown, calculation_lines, column_table, grid_table, heading, lead
 from beltwright.report.material import Material
 from beltwright.report.numbers import fixed
 from beltwright.report.registry import Chapter, Written
@@ -41,7 +41,7 @@ def loads(material: Material) -> Written:
     ]
     parts += [
         heading(2, "Load patches"),
-        paragraph("Mean pressure is before the hull area factor; width is along the waterline."),
+        lead("Mean pressure is before the hull area factor; width is along the waterline."),
         grid_table(header, rows),
     ]
     return Written(markup="".join(parts))

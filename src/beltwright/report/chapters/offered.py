@@ -36,6 +36,7 @@ _FRAMES = (
     Shown(name="shear_area_offered_cm2", header="offered"),
     Shown(name="modulus_required_cm3", header="mod. req.", decimals=0),
     Shown(name="modulus_offered_cm3", header="offered", decimals=0),
+    Shown(name="grade", header="grade"),
     Shown(name="grade_demanded", header="grade req."),
     Shown(name="ratio", header="ratio"),
     Shown(name="governing", header="governs", width="fill"),

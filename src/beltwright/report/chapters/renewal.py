@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 
+from beltwright.core.columns import Column, ColumnTable
+from beltwright.core.units import Unit
 from beltwright.report.chapters.members import groups
-from beltwright.report.markup import Shown, column_table, heading, paragraph
+from beltwright.report.markup import Shown, column_table, heading, lead, paragraph
 from beltwright.report.material import Material
+from beltwright.report.numbers import DASH, cell
 from beltwright.report.registry import Chapter, Written
 
 _AREAS = (
     Shown(name="code", header="area"),
     Shown(name="title", header="", width="fill"),
     Shown(name="addition_mm", header="addition"),
-    Shown(name="net_least_mm", header="net required, least", width="18"),
-    Shown(name="net_most_mm", header="net required, most", width="18"),
-    Shown(name="thickness_least_mm", header="as built, least", width="18"),
-    Shown(name="thickness_most_mm", header="as built, most", width="18"),
-    Shown(name="renewal_least_mm", header="renew below, least", width="20"),
-    Shown(name="renewal_most_mm", header="renew below, most", width="20"),
+    Shown(name="net_range", header="net required of its panels, mm", width="42"),
+    Shown(name="built_range", header="as built, mm", width="30"),
+    Shown(name="renewal_range", header="renew below, by panel, mm", width="40"),
 )
 _PLATES = (
     Shown(name="hull_area", header="area"),
@@ -56,15 +56,40 @@ def renewal(material: Material) -> Written:
             "frames.csv; a gauging is held against those, not against the ranges here."
         ),
         heading(2, "Shell plating by hull area"),
-        column_table(material.area_table, _AREAS, _asked(material)),
+        lead(
+            "What the panels of an area span, from the one that asks for least to the one that asks for most: the "
+            "lower end is no requirement on the area."
+        ),
+        column_table(_with_ranges(material.area_table), _AREAS, _asked(material)),
         heading(2, "Shell plating by groups"),
-        paragraph("Of each group the panel that comes closest to its limit."),
+        lead("Of each group the panel that comes closest to its limit."),
         groups(material, material.panels, _PLATES),
         heading(2, "Frames, net and as built"),
-        paragraph("The deduction is taken off web and flange. A bulb is gauged at its web."),
+        lead("The deduction is taken off web and flange. A bulb is gauged at its web."),
         groups(material, material.frames, _FRAMES),
     ]
     return Written(markup="".join(parts))
+
+
+def _with_ranges(table: ColumnTable) -> ColumnTable:
+    """The hull areas with their ranges in words."""
+    ends = {
+        "net_range": ("net_least_mm", "net_most_mm"),
+        "built_range": ("thickness_least_mm", "thickness_most_mm"),
+        "renewal_range": ("renewal_least_mm", "renewal_most_mm"),
+    }
+    words = {
+        name: [
+            DASH if least == DASH else least if least == most else f"{least} to {most}"
+            for least, most in ((cell(table[low], row), cell(table[high], row)) for row in range(table.rows))
+        ]
+        for name, (low, high) in ends.items()
+    }
+    columns = {
+        name: Column(unit=Unit("label"), meaning="range over the panels", data=np.array(told, dtype=np.str_))
+        for name, told in words.items()
+    }
+    return table.with_columns(columns)
 
 
 def _asked(material: Material) -> list[int]:

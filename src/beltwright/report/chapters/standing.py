@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
+from beltwright.report.cells import gathered
 from beltwright.report.markup import grid_table, heading, paragraph
 from beltwright.report.material import Material
-from beltwright.report.numbers import number
 from beltwright.report.registry import Chapter, Written
 
 
 def standing(material: Material) -> Written:
     """The lists of cells and clauses that are used but not confirmed."""
-    cells = [
-        (c.where, "blank" if c.value is None else number(c.value), c.status.value, c.note)
-        for c in sorted(material.unconfirmed_cells, key=lambda c: (c.table, c.keys))
-    ]
+    cells = gathered(material.unconfirmed_cells)
     clauses = [(c.citation, c.title, c.status.value, c.note) for c in material.unconfirmed_clauses]
     parts = [
         heading(1, "Values not confirmed against the printed page"),
@@ -33,7 +30,7 @@ def _list(headers: tuple[str, str, str, str], rows: list[tuple[str, str, str, st
     """A list, or the word none."""
     if not rows:
         return paragraph("None.")
-    widths = ("fill", "auto", "auto", "fill")
+    widths = ("fill", "46" if headers[1] == "value" else "auto", "24", "fill")
     return grid_table([(h, "", "left", w) for h, w in zip(headers, widths, strict=True)], rows, size_pt=7.5)
 
 

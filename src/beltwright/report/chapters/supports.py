@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
+from beltwright.core.columns import ColumnTable
 from beltwright.report.chapters.members import samples
-from beltwright.report.markup import Shown, column_table, heading, paragraph
+from beltwright.report.markup import Shown, column_table, heading, lead, paragraph
 from beltwright.report.material import Material
 from beltwright.report.registry import Chapter, Written
 
@@ -46,6 +49,8 @@ _STABILITY = (
     Shown(name="hull_area", header="area"),
     Shown(name="scantlings", header="as built, mm", width="fill"),
     Shown(name="members", header="no."),
+    Shown(name="penetrating_height_mm", header="h given", decimals=0, width="12"),
+    Shown(name="framing_least_mm", header="least frame fitted", decimals=0, width="14"),
     Shown(name="id", header="closest to its limit"),
     Shown(name="stability_ratio", header="ratio", decimals=2),
     Shown(name="stability_governing", header="governed by", width="fill"),
@@ -102,10 +107,10 @@ def supports(material: Material) -> Written:
             "met. All members are in supports.csv."
         ),
         heading(2, "Load"),
-        paragraph(_peak_words(material.peak_in_grillage)),
+        lead(_peak_words(material.peak_in_grillage)),
         column_table(material.support_loads, _DEMAND, size_pt=7.2),
         heading(2, "Stability"),
-        column_table(groups, _STABILITY, given, size_pt=7.2) if given else paragraph("No scantlings are given."),
+        *_stability(groups, given),
         *_hand_over(material),
         *_plated(material),
         samples(material, "support"),
@@ -133,6 +138,18 @@ def _by_formula(material: Material) -> list[str]:
         column_table(groups, [column for column in _STRENGTH if column.name in groups], size_pt=6.8),
         samples(material, "support"),
     ]
+
+
+def _stability(groups: ColumnTable, given: Sequence[int]) -> list[str]:
+    """The groups of which scantlings are given, each by its worst member."""
+    if not given:
+        return [paragraph("No scantlings are given.")]
+    told = (
+        "h is the height of the framing that passes through the web, as ship.toml gives it (penetrating_height_mm; 0 "
+        "where not given, the severe side). Beside it: the least net depth of the frames fitted there, a dash where "
+        "none passes."
+    )
+    return [lead(told), column_table(groups, _STABILITY, given, size_pt=7.2)]
 
 
 def _peak_words(peak_in_grillage: bool) -> str:
@@ -163,13 +180,13 @@ def _hand_over(material: Material) -> list[str]:
     told = f"All {len(rows)}" if len(rows) <= _SHOWN_CASES else f"The {_SHOWN_CASES} of greatest force of {len(rows)}"
     return [
         *parts,
-        paragraph(
+        lead(
             f"Web frames and stringers of a grillage are calculated directly. {cases.rows} load cases are handed over "
             "in direct_calculation.csv, with net thicknesses. Each is one patch: on web frames between what holds "
             "them and close to either end, on stringers over each web frame and midway between."
         ),
         column_table(grillages, _GRILLAGES),
-        paragraph(
+        lead(
             f"{told} load cases of the grillage {worst}, greatest force first; "
             "places are the patch's centre on the shell."
         ),
@@ -187,7 +204,7 @@ def _plated(material: Material) -> list[str]:
         return []
     return [
         heading(2, "Plated structures in contact with the shell"),
-        paragraph(
+        lead(
             "How far inboard decks and bulkheads count as ice-strengthened, and the load on their edge where the whole "
             "height of the patch bears on it. The clause gives no formula for their stability; it is an item of the "
             "checklist."

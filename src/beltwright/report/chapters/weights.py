@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from beltwright.report.markup import Shown, bullets, column_table, grid_table, heading, paragraph
+from beltwright.report.markup import Shown, bullets, column_table, grid_table, heading, lead, paragraph
 from beltwright.report.material import Material
 from beltwright.report.numbers import fixed
 from beltwright.report.registry import Chapter, Written
@@ -48,7 +48,7 @@ def weights(material: Material) -> Written:
     rows.append(("total with allowances", fixed(steel.total_t, 2)))
     parts = [
         heading(1, "Steel weight"),
-        paragraph(
+        lead(
             "Both sides. Plating by area of the shell times as-built thickness, frames by length along the shell."
         ),
         column_table(steel.table, _SHOWN),

@@ -265,9 +265,9 @@ STEM_CHAIN: Final = Chain(
 )  # fmt: skip
 
 
-def _check(name: str, required: str, offered: str, ref: str, applies: str = "") -> CheckSpec:
+def _check(name: str, required: str, offered: str, ref: str, applies: str = "", *, most: bool = False) -> CheckSpec:
     """One check."""
-    return CheckSpec(name=name, required=required, offered=offered, ref=f"FSICR {ref}", applies=applies)
+    return CheckSpec(name=name, required=required, offered=offered, ref=f"FSICR {ref}", applies=applies, most=most)
 
 
 _RANGES: Final = {
@@ -333,7 +333,7 @@ FRAMING: Final = MemberRule(
         _check("web thickness", "web_thickness_least_mm", "web_thickness_mm", "4.4.4"),
         _check("brackets", "brackets_asked", "brackets_fitted", "4.4.4", "longitudinal_holds"),
         _check("support against tripping", "tripping_distance_m", "tripping_distance_most_m", "4.4.4",
-               "tripping_asked"),
+               "tripping_asked", most=True),
     ),
     result="section_modulus_required_cm3",
     limits=_limits(FRAMING_CHAIN),
@@ -401,7 +401,7 @@ STEM: Final = MemberRule(
     chain=STEM_CHAIN,
     checks=(
         _check("thickness", "thickness_required_mm", "plate_fitted_mm", "4.7"),
-        _check("spacing of floors", "floor_spacing_m", "floor_spacing_most_m", "4.7"),
+        _check("spacing of floors", "floor_spacing_m", "floor_spacing_most_m", "4.7", most=True),
         _check("thickness of floors", "floor_thickness_least_mm", "floor_thickness_mm", "4.7"),
         _check("height of the reinforcement", "stem_top_least_m", "stem_top_above_upper_m", "4.7"),
     ),

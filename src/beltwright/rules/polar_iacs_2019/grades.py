@@ -29,12 +29,12 @@ _S6_STEPS: Final = (
          inputs={"one_class": "class_along", "other_class": "class_of_appendage"}, symbol="class_S6"),
 )  # fmt: skip
 _CLASS_STEPS: Final = (
-    Step(output="class_of_bow_shell", clause=i2_12.class_of_bow_shell),
+    Step(output="class_of_bow_shell", clause=i2_12.class_of_bow_shell, symbol="class_bow"),
     Step(output="outside", clause=i2_12.outside_amidships),
-    Step(output="class_outside_amidships", clause=i2_12.class_outside_amidships),
-    Step(output="class_of_framing", clause=i2_12.class_of_framing),
+    Step(output="class_outside_amidships", clause=i2_12.class_outside_amidships, symbol="class_out"),
+    Step(output="class_of_framing", clause=i2_12.class_of_framing, symbol="class_frm"),
     Step(output="in_fore_part", clause=i2_12.in_fore_part),
-    Step(output="class_of_special_forward", clause=i2_12.class_of_special_forward),
+    Step(output="class_of_special_forward", clause=i2_12.class_of_special_forward, symbol="class_fwd"),
     Step(output="class_of_part", clause=i2_12.table_7_class, inputs={"structure": "exposed_part"},
          symbol="class_part"),
     Step(output="class_exposed", clause=i2_12.exposed_class),

@@ -133,9 +133,9 @@ FRAMING_CHAIN: Final = Chain(
 )
 
 
-def _check(name: str, required: str, offered: str, ref: str, applies: str = "") -> CheckSpec:
+def _check(name: str, required: str, offered: str, ref: str, applies: str = "", *, most: bool = False) -> CheckSpec:
     """One check."""
-    return CheckSpec(name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies)
+    return CheckSpec(name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies, most=most)
 
 
 _RANGES: Final = {"m": (0.001, 1000.0), "mm": (0.01, 1e5), "cm2": (0.0, 1e5), "MPa": (1e-6, 1e5), "deg": (0.0, 90.0)}
@@ -189,11 +189,11 @@ FRAMING: Final = MemberRule(
     checks=(
         _check("shear area", "shear_area_required_cm2", "shear_area_net_cm2", "I2.5.10"),
         _check("plastic modulus", "plastic_modulus_required_cm3", "plastic_modulus_net_cm3", "I2.5.10"),
-        _check("neutral axis in the web", "axis_in_web_mm", "web_height_mm", "I2.5.9"),
-        _check("web slenderness", "web_slenderness", "web_slenderness_limit", "I2.9.1"),
+        _check("neutral axis in the web", "axis_in_web_mm", "web_height_mm", "I2.5.9", most=True),
+        _check("web slenderness", "web_slenderness", "web_slenderness_limit", "I2.9.1", most=True),
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),
         _check("flange breadth", "flange_breadth_least_mm", "flange_breadth_offered_mm", "I2.9.4", "has_flange"),
-        _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange"),
+        _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange", most=True),
     ),
     result="plastic_modulus_required_cm3",
     limits=_limits(FRAMING_CHAIN),

@@ -72,27 +72,28 @@ PLATED_CHAIN: Final = Chain(
 )
 
 
-def _check(name: str, required: str, offered: str, ref: str, applies: str = "") -> CheckSpec:
+def _check(name: str, required: str, offered: str, ref: str, applies: str = "", *, most: bool = False) -> CheckSpec:
     """One check of stability."""
     return CheckSpec(
-        name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies, about=About.STABILITY
-    )
+        name=name, required=required, offered=offered, ref=f"UR I2 {ref}", applies=applies, about=About.STABILITY,
+        most=most,
+    )  # fmt: skip
 
 
 def _stress(name: str, required: str, offered: str) -> CheckSpec:
     """One check of what a calculation gave."""
-    return CheckSpec(name=name, required=required, offered=offered, ref="UR I2 I2.17.5", about=About.STRESS)
+    return CheckSpec(name=name, required=required, offered=offered, ref="UR I2 I2.17.5", about=About.STRESS, most=True)
 
 
 WEB_FRAMES_AND_STRINGERS: Final = MemberRule(
     name="web frames and load-carrying stringers",
     chain=SUPPORT_CHAIN,
     checks=(
-        _check("web slenderness", "slenderness_asked", "web_slenderness_limit", "I2.9.1"),
+        _check("web slenderness", "slenderness_asked", "web_slenderness_limit", "I2.9.1", most=True),
         _check("stiffened web", "stiffened_web_asked_mm", "web_net_mm", "I2.9.2", "relies_on_stiffeners"),
         _check("web thickness beside the plate", "web_thickness_least_mm", "web_net_mm", "I2.9.3"),
         _check("flange breadth", "flange_breadth_least_mm", "flange_breadth_offered_mm", "I2.9.4", "has_flange"),
-        _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange"),
+        _check("flange outstand", "outstand_asked_mm", "outstand_most_mm", "I2.9.4", "has_flange", most=True),
         _stress("shear stress of a calculation", "calculated_shear_mpa", "shear_limit_mpa"),
         _stress("von Mises stress of a calculation", "calculated_von_mises_mpa", "von_mises_limit_mpa"),
     ),

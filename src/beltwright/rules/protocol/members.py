@@ -30,7 +30,8 @@ class CheckSpec:
     Both are columns of the chain, except where ``offered`` names what the caller lays beside it (README of the rule
     set). ``applies`` names a flag column that says where the check is asked for; empty where it always is. Where it is
     not asked for, the two columns still compare as met. ``about`` says what it speaks of; a stress of a calculation is
-    one that the caller brings.
+    one that the caller brings. ``most`` says that the first is the member's own value and the second the most that is
+    allowed, so that less is better.
     """
 
     name: str
@@ -39,6 +40,12 @@ class CheckSpec:
     ref: str
     applies: str = ""
     about: About = About.STRENGTH
+    most: bool = False
+
+    def told(self, first: str, second: str) -> str:
+        """Return the check in words, from its two values in words."""
+        values = f"{first}, at most {second}" if self.most else f"{first} required, {second} offered"
+        return f"{self.name} ({self.ref}): {values}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
