@@ -245,3 +245,36 @@ def test_the_small_ship_is_as_before_without_surfaces() -> None:
     told = json.loads(result_text(material))
     assert "icing" not in told
     assert "icing" not in told["weight"]
+
+
+def test_a_season_without_a_route_and_wrong_tables_are_one_line(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Tables of regimes are read before the hull: a slip is told at once."""
+    folder, voyage = ship_folder(tmp_path / "ship"), root / "examples/voyage"
+    for arguments, told in (
+        (("--from", "01-01", "--to", "02-01"), "a season is for a route"),
+        (("--route", voyage / "regimes.csv"), "is no route"),
+        (("--regimes", voyage / "route.csv"), "is a route"),
+        (("--route", voyage / "none.csv"), "there is no such file"),
+    ):
+        assert run(monkeypatch, "choose", folder, *arguments) == ExitCode.BAD_INPUT
+        error = capsys.readouterr().err
+        assert told in error
+        assert not (folder / "choice").exists()
+
+
+@pytest.mark.slow
+def test_the_choice_of_class_from_the_command_line(
+    root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ship_folder(tmp_path / "ship")
+    assert run(monkeypatch, "choose", folder, "--route", root / "examples/voyage/route.csv") == ExitCode.MET
+    out = capsys.readouterr().out
+    assert "choice of class (own class PC4 of polar_iacs_2019)" in out
+    assert "Nothing here is equal in strength" in out
+    names = {row["ice_class"] for row in rows_of(folder / "choice" / "choice.csv")}
+    assert {"PC1", "PC7", "IA Super", "IC"} <= names
+    plain = json.loads((folder / "choice" / "choice.json").read_text("utf-8"))
+    assert plain["own_class"] == {"rules": "polar_iacs_2019", "ice_class": "PC4"}
+    assert (folder / "choice" / "choice.pdf").is_file()

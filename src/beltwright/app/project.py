@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from beltwright.store.folder import ShipFolder
     from beltwright.voyage.cold import ColdStudy
     from beltwright.voyage.study import RegimeStudy, RouteStudy
+    from beltwright.weights.choice import ClassChoice
     from beltwright.weights.classes import ClassComparison
 
 STAGES = ("reading the ship folder", "reading the hull", "measuring and sizing", "drawing and writing")
@@ -149,6 +150,45 @@ class Project:
         >>> made.summary.values("modelled_t")                     # doctest: +SKIP
         """
         return self._classes
+
+    def choose_class(
+        self, route: Path | str | None = None, regimes: Path | str | None = None, *, season: Season | None = None
+    ) -> ClassChoice:
+        """Return the classes of every registered document side by side for this ship: loads, weight, cost, power.
+
+        ``route`` and ``regimes`` are tables of ice regimes with and without dates; with them each class says how often
+        it may go, by POLARIS and as decision support. They are read before the hull. A class that cannot be designed is
+        a row with its reason.
+
+        >>> made = project.choose_class("route.csv")              # doctest: +SKIP
+        >>> made.table.labels("ice_class")                        # doctest: +SKIP
+        """
+        from beltwright.app.voyage import regimes_without_dates, route_with_dates
+        from beltwright.core.findings import Findings
+        from beltwright.scantlings.build import prepare
+        from beltwright.weights.choice import choose_class
+
+        read = self.read
+        along = None if route is None else route_with_dates(Path(route), read.ship.ice.ice_class, season)
+        single = None if regimes is None else regimes_without_dates(Path(regimes))
+        hull = self.hull
+        self._stage(2)
+        made = self.__dict__.get("results")
+        if made is None:
+            _, measures, arrangement = prepare(read.ship, read.loading_cases, hull, Findings())
+        else:
+            measures, arrangement = made.design.measures, made.design.arrangement
+        return choose_class(read.ship, measures, arrangement, route=along, regimes=single)
+
+    def write_choice(self, made: ClassChoice, folder: Path | None = None) -> Path:
+        """Write a choice of class (tables, JSON, printed pages); returns the folder, ``choice`` by default."""
+        from beltwright.report.choice import choice_documents
+        from beltwright.store.folder import write_results
+
+        self._stage(3)
+        target = folder if folder is not None else self.folder / "choice"
+        write_results(target, choice_documents(made, self.read.inputs_fingerprint(self.hull.sha256)))
+        return target
 
     def write_classes(self, folder: Path | None = None) -> Path:
         """Write the comparison of classes (tables, JSON, printed pages); returns the folder, ``classes`` by default."""

@@ -44,6 +44,29 @@ def study_route(
     return regime_study(path)
 
 
+def route_with_dates(path: Path, ice_class: str, season: Season | None = None) -> RouteStudy:
+    """Return a studied route for a ship of a class, which POLARIS need not know; a list is an InputError."""
+    from beltwright.core.errors import InputError
+    from beltwright.rules.polaris_imo_2016.tables import CLASSES
+    from beltwright.voyage import study
+    from beltwright.voyage.regime_file import has_dates
+
+    if not has_dates(path):
+        raise InputError(f"{path.name}: header", "is no route", allowed="columns date and point; a list is --regimes")
+    return study(path, ice_class=ice_class if ice_class in CLASSES else "", season=season)
+
+
+def regimes_without_dates(path: Path) -> RegimeStudy:
+    """Return studied single regimes; a route is an InputError."""
+    from beltwright.core.errors import InputError
+    from beltwright.voyage import regime_study
+    from beltwright.voyage.regime_file import has_dates
+
+    if has_dates(path):
+        raise InputError(f"{path.name}: header", "is a route", allowed="a column regime; a route is --route")
+    return regime_study(path)
+
+
 def write_route(
     made: RouteStudy | RegimeStudy, path: Path | str, folder: Path, asked: dict[str, Any] | None = None
 ) -> Path:

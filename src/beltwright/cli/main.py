@@ -11,6 +11,7 @@ from typing import Annotated
 import typer
 
 from beltwright.cli.check import check
+from beltwright.cli.choose import choose
 from beltwright.cli.classes import classes
 from beltwright.cli.cold import cold
 from beltwright.cli.route import route
@@ -84,6 +85,7 @@ app.command()(check)
 app.command()(classes)
 app.command()(size)
 app.command()(certify)
+app.command()(choose)
 app.command()(route)
 app.command()(cold)
 

@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import numpy as np
-
+from beltwright.drawing.scale import Scale
 from beltwright.drawing.scene import Anchor, Dot, Element, Filled, Group, Layer, Scene, Words, line, rectangle
 
 _WIDTH, _HEIGHT = 168.0, 92.0
 _LEFT, _RIGHT = 17.0, 2.0
 _BARS = (14.0, 56.0)  # from and to on the sheet's height [mm]
 _POINTS = (66.0, 86.0)
-_STEPS = (1.0, 2.0, 5.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,9 +33,9 @@ def class_chart(bars: Sequence[ClassBar], thickness_of: str) -> Scene:
     thickest = max((bar.thickness_mm or 0.0 for bar in bars), default=0.0)
     slot = (_WIDTH - _LEFT - _RIGHT) / max(len(bars), 1)
     places = [_LEFT + (number + 0.5) * slot for number in range(len(bars))]
-    masses, thick = _Axis(*_BARS, heaviest), _Axis(*_POINTS, thickest)
+    masses, thick = Scale(*_BARS, heaviest), Scale(*_POINTS, thickest)
     groups = (
-        Group(name="scales", items=(*masses.lines(), *thick.lines())),
+        Group(name="scales", items=(*masses.lines(_LEFT, _WIDTH - _RIGHT), *thick.lines(_LEFT, _WIDTH - _RIGHT))),
         Group(name="weights", items=tuple(_stacked(bars, places, 0.56 * slot, masses))),
         Group(name="thickness", items=tuple(_points(bars, places, thick))),
         Group(name="classes", items=tuple(_names(bars, places))),
@@ -58,35 +56,7 @@ def _mass(bar: ClassBar) -> float:
     return (bar.plating_t or 0.0) + (bar.frames_t or 0.0)
 
 
-class _Axis:
-    """A scale from zero to a round number above the greatest value, on a part of the sheet's height."""
-
-    def __init__(self, low_mm: float, high_mm: float, greatest: float) -> None:
-        self.low_mm, self.high_mm = low_mm, high_mm
-        greatest = max(1.12 * greatest, 1e-9)  # room for the number above
-        rough = greatest / 4.0
-        decade = 10.0 ** np.floor(np.log10(rough))
-        self.step = float(next((s * decade for s in _STEPS if s * decade >= rough), 10.0 * decade))
-        self.top = self.step * float(np.ceil(greatest / self.step))
-
-    def at(self, value: float) -> float:
-        """The height of a value on the sheet [mm]."""
-        return self.low_mm + (self.high_mm - self.low_mm) * value / self.top
-
-    def lines(self) -> list[Element]:
-        """Level lines with their numbers."""
-        found: list[Element] = []
-        for value in np.arange(0.0, self.top + 0.5 * self.step, self.step):
-            y = self.at(float(value))
-            found.append(line(Layer.FRAME, (_LEFT, y), (_WIDTH - _RIGHT, y)))
-            found.append(
-                Words(at=(_LEFT - 1.5, y - 0.8), text=f"{value:g}", size_mm=2.2, anchor=Anchor.END,
-                      layer=Layer.QUIET_WORDS)
-            )  # fmt: skip
-        return found
-
-
-def _stacked(bars: Sequence[ClassBar], places: Sequence[float], width: float, axis: _Axis) -> list[Element]:
+def _stacked(bars: Sequence[ClassBar], places: Sequence[float], width: float, axis: Scale) -> list[Element]:
     """Plating with frames on top of it, the sum above; the ship's own class has a heavier outline."""
     found: list[Element] = []
     for bar, x in zip(bars, places, strict=True):
@@ -103,7 +73,7 @@ def _stacked(bars: Sequence[ClassBar], places: Sequence[float], width: float, ax
     return found
 
 
-def _points(bars: Sequence[ClassBar], places: Sequence[float], axis: _Axis) -> list[Element]:
+def _points(bars: Sequence[ClassBar], places: Sequence[float], axis: Scale) -> list[Element]:
     """The thickness of each class, joined where neighbours have one."""
     at = [
         None if bar.thickness_mm is None else (x, axis.at(bar.thickness_mm))

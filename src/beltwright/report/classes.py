@@ -36,7 +36,7 @@ STATED = (
     "A class that is not met is weighed with the sections that come nearest to its requirements; that is too light.",
 )
 _WEIGHTS = ("plating_t", "frames_t", "modelled_t", "total_t", "more_than_own_t")
-_LONGEST = 150.0  # shortened beyond this many units of a letter's width
+_LONGEST, _LONGEST_PRINTED = 150.0, 90.0  # shortened beyond this many units of a letter's width
 _PAGE_MM = 168.0
 _SMALL = (12.0, 7.0)  # first column [mm] and type size [pt] of the tables by hull area
 
@@ -104,8 +104,6 @@ def class_pages(made: ClassComparison, inputs_sha256: str) -> dict[str, bytes]:
         _printed(made, _weight_rows(made), 40.0),
         heading(2, "Design ice loads"),
         _printed(made, _load_rows(made), 66.0),
-        heading(2, "What fails, and why"),
-        bullets(list(_reason_lines(made))),
         "#pagebreak()\n",
         heading(2, "Greatest required thickness as built, before rounding (addition for corrosion in it)"),
         _printed(made, _together(_thickness_rows(made), _area_rows(made, "addition_mm", 1), "{} ({})"), *_SMALL),
@@ -114,6 +112,8 @@ def class_pages(made: ClassComparison, inputs_sha256: str) -> dict[str, bytes]:
         heading(2, "Local frames: section proposed most often"),
         _printed(made, _word_rows(made, "frame_sections"), *_SMALL),
         *_demands(made),
+        heading(2, "What fails, and why"),
+        bullets(list(_reason_lines(made, _LONGEST_PRINTED))),
     ]
     style = files("beltwright.report").joinpath("typst", "style.typ").read_bytes()
     source = '#import "style.typ": *\n' + "".join(parts)
@@ -232,11 +232,11 @@ def _printed(made: ClassComparison, rows: Sequence[Row], first_mm: float, size_p
     return grid_table(headers, [[title, unit, *values] for title, unit, values in rows], size_pt=size_pt)
 
 
-def _reason_lines(made: ClassComparison) -> Iterator[str]:
+def _reason_lines(made: ClassComparison, longest: float = _LONGEST) -> Iterator[str]:
     """What fails in each class, at most so many letters a sentence; nothing is said of a class that is met."""
     for one in made.results:
         if one.reasons:
-            yield f"{one.ice_class}, {one.outcome}: " + "; ".join(shorten(text, 1.0, _LONGEST) for text in one.reasons)
+            yield f"{one.ice_class}, {one.outcome}: " + "; ".join(shorten(text, 1.0, longest) for text in one.reasons)
     if not any(one.reasons for one in made.results):
         yield "Every class is met by the proposals."
 

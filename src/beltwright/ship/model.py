@@ -13,6 +13,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from beltwright.ship.appendages import Appendage
+from beltwright.ship.cost import Cost
 from beltwright.ship.girder import HullGirder
 from beltwright.ship.icing import Cold, Icing
 from beltwright.ship.parts import FileName as FileName
@@ -373,6 +374,7 @@ class Ship(Part):
     icing: Icing = Field(
         default=Icing(), description="surfaces that ice over, for the icing allowance of the Polar Code"
     )
+    cost: Cost = Field(default=Cost(), description="costs for the choice of a class")
     cold: Cold = Field(default=Cold(), description="the cold that the ship is chosen for")
     hull_girder: HullGirder = Field(
         default=HullGirder(), description="hull girder, for the check of longitudinal strength in ice"

@@ -19,7 +19,7 @@ from beltwright.core.errors import ToolError
 from beltwright.core.findings import Finding, Findings
 from beltwright.core.units import Unit
 from beltwright.rules.protocol import RuleSet
-from beltwright.scantlings import codes
+from beltwright.scantlings import codes, grade_codes
 from beltwright.scantlings.build import design_on
 from beltwright.scantlings.design import Design, HullMeasures
 from beltwright.scantlings.ship_facts import ShipFacts, ship_facts
@@ -28,7 +28,16 @@ from beltwright.weights.steel import SteelWeight, steel_weight
 
 OFFERED = ("plates", "frame_sections", "web_frames", "stringers", "hull_girder")
 MET, NOT_MET, NO_RESULT = "met", "not met", "no result"
-_FAILURES = (codes.NO_CANDIDATE, codes.OUTSIDE_FORMULA, codes.SIMPLE_SUPPORT_IN_ICE, codes.REQUIREMENT_NOT_MET)
+_FAILURES = (
+    codes.NO_CANDIDATE,
+    codes.OUTSIDE_FORMULA,
+    codes.SIMPLE_SUPPORT_IN_ICE,
+    codes.REQUIREMENT_NOT_MET,
+    grade_codes.GRADE_TOO_LOW,
+    grade_codes.NO_GRADE_ALLOWED,
+    codes.GIRDER_NOT_MET,
+)
+UNNAMED = "a requirement is not met that no finding names"
 _AREA_NUMBERS = (
     "area_factor",
     "addition_mm",
@@ -124,17 +133,18 @@ def _result(
         weight = steel_weight(design)
     except ToolError as error:
         return ClassResult(ice_class=ice_class, outcome=NO_RESULT, reasons=(str(error),), design=None, weight=None)
+    reasons = (*_reasons(design.findings), *_of_the_ship(design))
     return ClassResult(
         ice_class=ice_class,
         outcome=MET if design.all_met else NOT_MET,
-        reasons=(*_reasons(design.findings), *_of_the_ship(design)),
+        reasons=reasons or (() if design.all_met else (UNNAMED,)),
         design=design,
         weight=weight,
     )
 
 
 def _reasons(findings: Sequence[Finding]) -> tuple[str, ...]:
-    """What fails, in the order of the causes: no section, no formula, no support, then the members that fail."""
+    """What fails, in the order of the causes: no section, no formula, no support, members, grades, hull girder."""
     said = []
     for kind in _FAILURES:
         found = [one for one in findings if one.kind.code == kind.code]

@@ -10,3 +10,34 @@ NOT_WEIGHED = register(
     "Members without a scantling are not weighed",
     "No ice requirement stands there and none is given; give plates, frames or a floor in ship.toml to weigh them.",
 )
+CORRESPONDENCE_ONLY = register(
+    "BW541",
+    Severity.CAUTION,
+    "Classes named side by side by a table are not of equal strength",
+    "Each class follows from its own rules' loads. Where two classes are wanted, calculate both; ask class and flag.",
+)
+COST_ASSUMED = register(
+    "BW542",
+    Severity.CAUTION,
+    "Costs are assumed",
+    "Write your own values under cost in ship.toml before a figure is shown to anybody.",
+)
+EDITION_CHOSEN = register(
+    "BW543",
+    Severity.NOTE,
+    "One edition of each document stands for its classes",
+    "Change ice.rules or ship.contract_date in ship.toml to compare by another edition.",
+)
+OWN_CLASS_NO_RESULT = register(
+    "BW544",
+    Severity.CAUTION,
+    "The ship's own class has no result, so that nothing is compared with it",
+    "See its reason; deadweight and cost are compared once it can be designed.",
+)
+OTHER_SHELL = register(
+    "BW545",
+    Severity.CAUTION,
+    "Classes weigh different parts of the shell",
+    "Where a document asks for nothing, nothing is weighed. Give stock.floor_mm by the open-water rules to weigh all "
+    "plating; frames without an ice requirement stay out.",
+)

@@ -1,0 +1,288 @@
+"""The choice of a class: the comparison's own numbers, cost and deadweight by hand, a reason for each gap."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from pypdf import PdfReader
+from tests.scantlings.ships import Edit, arranged, measured, ship
+
+from beltwright.core.columns import ColumnTable
+from beltwright.core.findings import Findings
+from beltwright.drawing.choice_chart import ChoiceBar, choice_chart
+from beltwright.report.choice import NOT_EQUAL, STATED, choice_documents, choice_lines
+from beltwright.report.decision_support import WORDS
+from beltwright.rules import registry
+from beltwright.rules.polar_iacs_2019.ruleset import RULE_SET
+from beltwright.rules.protocol.ship import ShipCheck, ShipChecks
+from beltwright.rules.registry import rule_set
+from beltwright.voyage import regime_study, study
+from beltwright.weights import codes
+from beltwright.weights.choice import NO_OWN, NO_POWER, POWER_FACT, ClassChoice, choose_class, rule_sets, under
+from beltwright.weights.choice_columns import NOT_KNOWN, route_columns
+from beltwright.weights.classes import MET, NO_RESULT, compare_classes
+
+ROOT = Path(__file__).resolve().parents[2]
+POLAR = tuple(f"PC{number}" for number in range(1, 8))
+COST = {"currency": "kr", "plating_cost_per_t": 40.0, "frames_cost_per_t": 60.0, "engine_cost_per_kw": 9.0}
+
+
+def engine(facts: Any) -> ShipChecks:
+    """A stand-in for a document that states an engine output: 1000 kW for each step of class above PC8."""
+    step = 8 - int(str(facts["ice_class"][0])[-1])
+    check = ShipCheck(name="engine output", ref="X 1", required=1000.0 * step, offered=4500.0, unit="kW", trace="t",
+                      output="o", fact=POWER_FACT)  # fmt: skip
+    return ShipChecks(checks=(check,), traces={}, choices=(), findings=())
+
+
+@pytest.fixture
+def alone(monkeypatch: pytest.MonkeyPatch) -> Callable[..., None]:
+    """Leave only some rule sets in the registry."""
+
+    def keep(**factories: Any) -> None:
+        monkeypatch.setattr(registry, "_FACTORIES", {name: (lambda one=one: one) for name, one in factories.items()})
+
+    return keep
+
+
+def chosen(*edits: Edit, **studies: Any) -> ClassChoice:
+    return choose_class(ship(*edits), measured(), arranged(), **studies)
+
+
+@cache
+def plain() -> ClassChoice:
+    """The small test ship under every registered document, with the demo route and regimes; made once."""
+    return chosen(
+        lambda doc: doc.update(cost=COST),
+        route=study(ROOT / "examples/voyage/route.csv", ice_class="PC4"),
+        regimes=regime_study(ROOT / "examples/voyage/regimes.csv"),
+    )
+
+
+def polar(made: ClassChoice) -> ColumnTable:
+    """The rows of the polar classes."""
+    return made.table.where(np.isin(made.table.labels("ice_class"), POLAR))
+
+
+def test_the_numbers_are_those_of_the_comparison_of_classes() -> None:
+    summary = compare_classes(ship(), rule_set("polar_iacs_2019"), measured(), arranged()).summary
+    table = polar(plain())
+    assert tuple(table.labels("ice_class").tolist()) == POLAR
+    for name in ("plating_t", "frames_t", "total_t"):
+        assert table[name].data.tolist() == summary[name].data.tolist()
+    assert table.labels("outcome").tolist() == summary.labels("outcome").tolist()
+    for row in range(7):  # force over width and height is the pressure; of both patches the greater one is told
+        pressures = {
+            name: summary[f"{name}_force_mn"].data[row]
+            / (summary[f"{name}_patch_width_m"].data[row] * summary[f"{name}_patch_height_m"].data[row])
+            for name in ("bow", "other")
+        }
+        patch = max(pressures, key=lambda name: pressures[name])
+        assert table["load_pressure_mpa"].data[row] == pytest.approx(pressures[patch], rel=1e-9)
+        assert table["load_force_mn"].data[row] == summary[f"{patch}_force_mn"].data[row]
+
+
+def test_deadweight_and_cost_by_hand() -> None:
+    """kind: hand. Cost: (plating x 40 + frames x 60) x total / (plating + frames); deadweight: totals apart."""
+    table = polar(plain())
+    own = POLAR.index("PC4")
+    rows = zip(table["plating_t"].data, table["frames_t"].data, table["total_t"].data, strict=True)
+    cost = np.array([(p * 40.0 + f * 60.0) * total / (p + f) for p, f, total in rows])
+    assert table["steel_cost"].data == pytest.approx(cost)
+    assert table["steel_cost"].unit.symbol == "kr"
+    assert table["more_steel_cost"].data == pytest.approx(cost - cost[own])
+    total = table["total_t"].data
+    assert table["deadweight_lost_t"].data == pytest.approx(total - total[own])
+    assert table["own"].data.tolist() == [row == own for row in range(7)]
+
+
+def test_deadweight_of_shared_members_by_a_slow_sum() -> None:
+    """kind: second-method. Member by member in a loop; one that either class does not weigh is left out."""
+    made = plain()
+    assert made.own is not None
+    base = made.candidates[made.own].result.weight
+    assert base is not None
+    for row, one in enumerate(made.candidates):
+        weight = one.result.weight
+        if weight is None:
+            continue
+        kg = 0.0
+        for masses, others in ((weight.plate_mass_kg, base.plate_mass_kg), (weight.frame_mass_kg, base.frame_mass_kg)):
+            for mass, other in zip(masses.ravel().tolist(), others.ravel().tolist(), strict=True):
+                if mass == mass and other == other:
+                    kg += mass - other
+        expected = kg / 1000.0 * weight.total_t / weight.modelled_t
+        assert made.table["deadweight_lost_shared_t"].data[row] == pytest.approx(expected, abs=1e-9)
+    # a weaker class weighs less shell: the shared difference is the smaller one
+    pc7 = made.table.labels("ice_class").tolist().index("PC7")
+    both, shared = (made.table[f"deadweight_lost_{name}t"].data[pc7] for name in ("", "shared_"))
+    assert both <= shared < 0.0
+    told = {finding.kind for finding in made.findings}
+    assert (codes.OTHER_SHELL in told) is bool(both != shared)
+
+
+def test_a_document_that_cannot_be_applied_is_a_row_per_class_with_its_reason() -> None:
+    """The small ship tells nothing of its engine, which the Finnish-Swedish rules ask for."""
+    made = plain()
+    baltic = [one for one in made.candidates if one.rules.id == "baltic_traficom_2021"]
+    assert [one.result.ice_class for one in baltic] == ["IA Super", "IA", "IB", "IC"]
+    for one in baltic:
+        assert one.result.outcome == NO_RESULT
+        assert "ship.toml: " in one.result.reasons[0]
+        assert isinstance(one.power, str)
+        assert "ship.toml: " in one.power
+    rows = np.flatnonzero(np.isin(made.table.labels("ice_class"), ["IA Super", "IA", "IB", "IC"]))
+    for name in ("total_t", "steel_cost", "deadweight_lost_t", "power_required_kw", "load_pressure_mpa"):
+        reasons = made.table[name].reason
+        assert reasons is not None
+        assert (reasons[rows] != "").all(), name
+
+
+def test_power_is_what_the_document_states_or_said_not_to_be(alone: Callable[..., None]) -> None:
+    """kind: hand. A document with an engine output beside one without: 1000 kW a step, 9 per kW."""
+    other = replace(RULE_SET, id="engine_rules", ship_checks=engine,
+                    documents=(replace_short(RULE_SET.documents[-1], "Engine rules"),))  # fmt: skip
+    alone(polar_iacs_2019=RULE_SET, engine_rules=other)
+    made = chosen(lambda doc: doc.update(cost=COST))
+    table = made.table
+    assert [one.rules.id for one in made.candidates] == ["polar_iacs_2019"] * 7 + ["engine_rules"] * 7
+    assert table["power_required_kw"].data[7:].tolist() == [7000.0, 6000.0, 5000.0, 4000.0, 3000.0, 2000.0, 1000.0]
+    assert table["engine_cost"].data[7:].tolist() == [63000.0, 54000.0, 45000.0, 36000.0, 27000.0, 18000.0, 9000.0]
+    assert table.labels("power_met").tolist() == [""] * 7 + ["no"] * 3 + ["yes"] * 4
+    reasons = table["power_required_kw"].reason
+    assert reasons is not None
+    assert set(reasons[:7].tolist()) == {NO_POWER}
+    assert table["own"].data.tolist() == [row == 3 for row in range(14)], "PC4 of the ship's own rules alone"
+
+
+def replace_short(document: Any, short: str) -> Any:
+    """A document under another short name."""
+    from copy import copy
+
+    other = copy(document)
+    object.__setattr__(other, "short", short)
+    return other
+
+
+def test_one_edition_of_each_document_stands_for_its_classes() -> None:
+    for rules, contract, expected in (
+        ("polar_iacs_2019", "2024-03-01", "polar_iacs_2019"),
+        ("polar_iacs_2016", "2024-03-01", "polar_iacs_2016"),
+        ("baltic_traficom_2021", "2018-03-01", "polar_iacs_2016"),
+        ("baltic_traficom_2021", "2024-03-01", "polar_iacs_2019"),
+    ):
+        findings = Findings()
+        given = ship(lambda doc, r=rules: doc["ice"].update(rules=r), lambda doc, c=contract: _signed(doc, c))
+        found = [one.id for one in rule_sets(given, findings)]
+        assert found[0] == rules
+        assert expected in found
+        assert len([name for name in found if name.startswith("polar")]) == 1
+        assert [one.kind for one in findings.items] == [codes.EDITION_CHOSEN]
+
+
+def _signed(doc: dict[str, Any], day: str) -> None:
+    from datetime import date
+
+    doc["ship"]["contract_date"] = date.fromisoformat(day)
+
+
+def test_under_other_rules_the_answers_of_its_own_checklist_are_left_aside() -> None:
+    answer = {"item": "appendages", "answer": "met", "note": "see the drawing of the stern"}
+    given = ship().model_copy(update={"checklist": (answer,)})
+    other = under(given, rule_set("polar_iacs_2016"))
+    assert (other.ice.rules, other.checklist) == ("polar_iacs_2016", ())
+    assert under(given, RULE_SET) is given
+
+
+def test_where_a_class_may_go_is_the_studies_own_number() -> None:
+    made = plain()
+    assert made.route is not None
+    of_route = made.route.tables["route_classes"]
+    names = of_route.labels("ice_class").tolist()
+    for row, ice_class in enumerate(made.table.labels("ice_class").tolist()):
+        for name in ("share_normal", "share_elevated", "share_special", "lowest_index"):
+            assert made.table[name].data[row] == of_route[name].data[names.index(ice_class)]
+    row = made.table.labels("ice_class").tolist().index("PC7")
+    counts = [made.table[f"regimes_{name}"].data[row] for name in ("normal", "elevated", "special")]
+    assert counts == [1.0, 1.0, 2.0], "20, -11, -1 and -19 in the demo's regimes"
+
+
+def test_a_class_that_polaris_does_not_know_has_a_reason() -> None:
+    columns = route_columns(["PC4", "Arc9"], plain().route, None)
+    reasons = columns["share_normal"].reason
+    assert reasons is not None
+    assert reasons.tolist() == ["", NOT_KNOWN]
+    assert route_columns(["PC4"], None, None) == {}
+
+
+def test_own_class_without_a_result_is_named(alone: Callable[..., None]) -> None:
+    alone(polar_iacs_2019=RULE_SET)
+    made = chosen(lambda doc: doc["ice"].update(bulbous_bow=True))
+    assert codes.OWN_CLASS_NO_RESULT in {finding.kind for finding in made.findings}
+    reasons = made.table["deadweight_lost_t"].reason
+    assert reasons is not None
+    assert reasons[6] == NO_OWN
+    assert np.isfinite(made.table["total_t"].data[6])
+    assert codes.COST_ASSUMED in {finding.kind for finding in made.findings}
+    text = "\n".join(choice_lines(made))
+    assert "Assumed, edit: currency, plating_cost_per_t, frames_cost_per_t, engine_cost_per_kw." in text
+
+
+def test_every_class_that_is_not_met_says_why() -> None:
+    for one in plain().candidates:
+        assert bool(one.result.reasons) is (one.result.outcome != MET)
+
+
+def test_documents_say_that_nothing_is_equal() -> None:
+    made = plain()
+    written = choice_documents(made, "ab" * 32)
+    assert written == choice_documents(made, "ab" * 32), "the same choice gives the same bytes"
+    rows = list(csv.DictReader(io.StringIO(written["choice.csv"].decode("utf-8"))))
+    assert [row["ice_class"] for row in rows] == made.table.labels("ice_class").tolist()
+    told = json.loads(written["choice.json"])
+    assert told["not_equal"] == NOT_EQUAL
+    assert told["cost_assumed"] == []
+    assert told["classes"]["columns"]["deadweight_lost_t"]["unit"] == "t"
+    beside = list(csv.DictReader(io.StringIO(written["choice_correspondence.csv"].decode("utf-8"))))
+    assert {row["ice_class"] for row in beside} <= set(made.table.labels("ice_class").tolist())
+    assert all(row["limits"] for row in beside)
+    text = " ".join(
+        " ".join(page.extract_text().split()) for page in PdfReader(io.BytesIO(written["choice.pdf"])).pages
+    )
+    assert "Nothing here is equal in strength" in text
+    assert "nominal only" in text
+    lines = list(choice_lines(made))
+    assert NOT_EQUAL in lines
+    assert WORDS in lines
+    assert all(sentence in lines for sentence in STATED)
+    whole = "\n".join(lines).lower()
+    assert "equivalent" not in whole
+    assert "PC4 *" in "\n".join(lines)
+
+
+@pytest.mark.parametrize("with_route", [True, False])
+def test_the_picture_keeps_its_words_on_the_sheet(with_route: bool) -> None:
+    documents = {"A document with a long name and its edition": 7, "Another document of 2021": 4}
+    bars = [
+        ChoiceBar(
+            name=f"Class {number}", document=document, plating_t=None if number == 3 else 1000.0 / (number + 1),
+            frames_t=None if number == 3 else 100.0, lost_t=(-1400.0, 1894.0) if number else (),
+            shares=(0.6, 0.3, 0.1) if with_route and number != 2 else None, said="not met", own=number == 1,
+        )
+        for document, count in documents.items() for number in range(count)
+    ]  # fmt: skip
+    for some in (bars, bars[:1], []):
+        scene = choice_chart(some)
+        for words in scene.words():
+            assert words.box.min() >= 0.0, words.text
+            assert words.box[:, 0].max() <= scene.width_mm, words.text
+            assert words.box[:, 1].max() <= scene.height_mm, words.text
