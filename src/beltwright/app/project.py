@@ -294,7 +294,12 @@ class Project:
 
         design = self.results.design
         self._stage(2)
-        return study(design, self.read.loading_cases, stop=stop, seconds=seconds)
+
+        def heard(best: int | None, bound: int | None) -> None:
+            told = f"searching: best {best or 0:,}, bound {bound or 0:,}"
+            self._progress.stage(told if best is not None else "searching", 2, len(STAGES))
+
+        return study(design, self.read.loading_cases, heard=heard, stop=stop, seconds=seconds)
 
     def write_sizing(self, made: Study, folder: Path | None = None) -> Path:
         """Write the documents of the sized ship, the sizing's own pages and tables, and its certificate.

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
 
@@ -21,21 +25,41 @@ def size(
         float, typer.Option("--seconds", min=1.0, help="Stop the search after so long with the best found.")
     ] = 600.0,
 ) -> None:
-    """Find the least plates and frames that meet every requirement, with a proved bound and a certificate."""
+    """Find the least plates and frames that meet every requirement, with a proved bound and a certificate.
+
+    An interrupt from the keyboard ends the search with the best found so far and its gap.
+    """
     from rich.console import Console
 
     from beltwright.app.project import Project
     from beltwright.cli.progress import TerminalProgress
     from beltwright.report.sizing import sizing_lines
 
-    with TerminalProgress(Console(stderr=True)) as progress:
+    stop = threading.Event()
+    with TerminalProgress(Console(stderr=True)) as progress, _ends_the_search(stop):
         project = Project(shipfolder, progress=progress)
-        made = project.size(seconds=seconds)
+        made = project.size(seconds=seconds, stop=stop)
         written = project.write_sizing(made, results)
     for line in sizing_lines(made):
         typer.echo(line)
     typer.echo(f"written to {written}")
     raise typer.Exit(ExitCode.MET if made.sized.design.all_met else ExitCode.NOT_MET)
+
+
+@contextmanager
+def _ends_the_search(stop: threading.Event) -> Iterator[None]:
+    """Let an interrupt from the keyboard end the search with the best found; a second one ends the program."""
+
+    def asked(*_: object) -> None:
+        if stop.is_set():
+            raise KeyboardInterrupt
+        stop.set()
+
+    before = signal.signal(signal.SIGINT, asked)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def certify(

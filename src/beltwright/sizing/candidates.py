@@ -21,6 +21,8 @@ from beltwright.sizing.shellplates import Cover, ShellPlates
 from beltwright.sizing.trial import Trial
 from beltwright.sizing.values import Values
 
+PULLED_DEG = 5.0  # a plate that turns by less is pulled to shape, not bent; common practice, no source
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Option:
@@ -44,6 +46,8 @@ class Candidates:
         self.sized = self._sized()
         self._row_of = {int(plate): row for row, plate in enumerate(self.sized)}
         self.areas_m2 = _plate_areas(options[0][0], len(plates.names))[self.sized]
+        self._edges_m = np.array([plates.outlines[plate].length for plate in self.sized])  # half of it on each side
+        self._curved = _curved(options[0][0], len(plates.names))[self.sized]
         self.fixed = self._fixed()
         steels = self._steels()
         allowed = {
@@ -198,12 +202,12 @@ class Candidates:
                     choices=tuple(
                         PlateChoice(
                             thickness_mm=steel.thickness_mm, grade=steel.grade,
-                            price=self.values.plate(steel.thickness_mm, steel.grade, float(area)),
+                            price=self.plate_price(row, steel),
                         )
                         for steel in steels
                     ),
                 )
-                for p, area, steels in zip(self.sized, self.areas_m2, self.steels, strict=True)
+                for row, (p, steels) in enumerate(zip(self.sized, self.steels, strict=True))
             ),
             zones=tuple(
                 Zone(name=name, options=tuple(o.name for o in mine), prices=(0,) * len(mine))
@@ -222,6 +226,11 @@ class Candidates:
         """Try a solution on all spans; those that fail join the hard ones. Returns how many groups had such."""
         chosen = [steels[k] for steels, k in zip(self.steels, solution.choices, strict=True)]
         return sum(one.harder(k, chosen) for one, k in zip(self.frames, solution.candidates, strict=True) if k >= 0)
+
+    def plate_price(self, row: int, steel: PlateSteel) -> int:
+        """Return what a sized plate, by row, costs on both sides in a steel."""
+        area, edge, curved = float(self.areas_m2[row]), float(self._edges_m[row]), bool(self._curved[row])
+        return self.values.plate(steel.thickness_mm, steel.grade, area, edge, area if curved else 0.0)
 
     def plate_steels(self, solution: Solution) -> tuple[FloatArray, list[str]]:
         """Return thickness [mm] and grade of every plate of the ship (p,); NaN and no grade where none is sized."""
@@ -245,3 +254,14 @@ def _plate_areas(base: Option, plates: int) -> FloatArray:
     area = np.zeros(plates)
     np.add.at(area, base.cover.plate, base.cover.share * net[base.cover.panel])
     return area
+
+
+def _curved(base: Option, plates: int) -> BoolArray:
+    """Which plates (p,) have to be bent: somewhere the shell turns away from the plate's mean by more than a limit."""
+    normals = base.trial.arrangement.panel_shapes.sample_normals
+    found = np.zeros(plates, dtype=bool)
+    for plate in np.unique(base.cover.plate):
+        own = normals[base.cover.panel[base.cover.plate == plate]].reshape(-1, 3)
+        mean = own.mean(axis=0)
+        found[plate] = bool((own @ mean < np.cos(np.radians(PULLED_DEG)) * np.linalg.norm(mean)).any())
+    return found

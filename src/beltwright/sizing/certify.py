@@ -15,6 +15,7 @@ from beltwright.scantlings.design import Design
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.certificate import Certificate, Verdict
 from beltwright.sizing.fit import PlateTable, ask, fit
+from beltwright.sizing.framegroups import PlateSteel
 from beltwright.sizing.problem import price
 from beltwright.sizing.question import question_hash
 from beltwright.sizing.second import by_second_solver, by_trying_all
@@ -144,11 +145,11 @@ def _requirements(made: Certificate, design: Design, asked: Candidates) -> tuple
 
 def _sums(made: Certificate, asked: Candidates) -> list[str]:
     """The price added up anew, and whether bound and price fit each other."""
+    entries = [made.plates[asked.plates.names[p]] for p in asked.sized.tolist()]
     total = sum(
-        asked.values.plate(made.plates[asked.plates.names[p]].thickness_mm, made.plates[asked.plates.names[p]].grade,
-                           float(area))
-        for p, area in zip(asked.sized.tolist(), asked.areas_m2, strict=True)
-    )  # fmt: skip
+        asked.plate_price(row, PlateSteel(thickness_mm=entry.thickness_mm, grade=entry.grade))
+        for row, entry in enumerate(entries)
+    )
     rows = asked.section_rows
     for group in asked.groups:
         zone = asked.zones[group.zone]

@@ -17,9 +17,9 @@ def question(asked: Candidates) -> dict[str, Any]:
         "plates": {
             asked.plates.names[plate]: {
                 "area_m2": round(float(area), 6),
-                "choices": [[s.thickness_mm, s.grade, values.plate(s.thickness_mm, s.grade, float(area))] for s in own],
+                "choices": [[s.thickness_mm, s.grade, asked.plate_price(row, s)] for s in own],
             }
-            for plate, area, own in zip(asked.sized.tolist(), areas, asked.steels, strict=True)
+            for row, (plate, area, own) in enumerate(zip(asked.sized.tolist(), areas, asked.steels, strict=True))
         },
         "beside": [[asked.plates.names[int(a)], asked.plates.names[int(b)]] for a, b in asked.plates.beside],
         "needs": [

@@ -43,10 +43,16 @@ class Values:
         """Return the name of a section of the stock."""
         return self._stock.name(row)
 
-    def plate(self, thickness_mm: float, grade: str, area_m2: float) -> int:
-        """Return what a plate costs, ``area_m2`` on both sides."""
-        kg = float(plate_mass_kg_per_m2(np.array([thickness_mm]))[0]) * area_m2
-        return round(self._steel(kg, grade))
+    def plate(self, thickness_mm: float, grade: str, area_m2: float, edge_m: float, curved_m2: float) -> int:
+        """Return what a plate costs on both sides.
+
+        ``edge_m`` is its share of the welds around it, ``curved_m2`` the area that has to be bent.
+        """
+        kg, work = float(plate_mass_kg_per_m2(np.array([thickness_mm]))[0]) * area_m2, 0.0
+        if self.objective == "cost":
+            weld, bend = self._prices.plate_weld_money_per_m_mm, self._prices.bending_money_per_m2_mm
+            work = (edge_m * weld + curved_m2 * bend) * thickness_mm * 1000.0
+        return round(self._steel(kg, grade) + work)
 
     def frame(self, row: int, grade: str, length_m: float, spans: int) -> int:
         """Return what frames cost: ``length_m`` and ``spans`` on one side, the price for both."""
