@@ -89,9 +89,16 @@ def _columns(table: ColumnTable, *names: str) -> dict[str, Maker]:
 def _shell(normals: FloatArray) -> dict[str, Maker]:
     """The angles of the shell at places with unit outward normals (n, 3)."""
     return {
-        "waterline_angle_deg": lambda: np.abs(np.nan_to_num(hull_angles(normals).alpha_deg, nan=0.0)),
+        "waterline_angle_deg": lambda: _acute(np.nan_to_num(hull_angles(normals).alpha_deg, nan=0.0)),
         "flare_angle_deg": lambda: inclination_deg(normals),
     }
+
+
+def _acute(angle_deg: FloatArray) -> FloatArray:
+    """Angles between two lines [deg], 0 to 90; beside the keel a normal may lean inboard and tell the other one."""
+    turned = np.abs(angle_deg)
+    folded: FloatArray = np.minimum(turned, 180.0 - turned)
+    return folded
 
 
 def _boundary(arrangement: Arrangement) -> LabelArray:
