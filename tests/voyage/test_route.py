@@ -356,3 +356,15 @@ def test_thicker_ice_never_raises_any_index(types: list[int], place: int, step: 
     rises = (after > before).nonzero()[0].tolist()
     across = decayed and (types[place], thicker[place]) == (5, 6)
     assert rises == ([CLASSES.index("PC6")] if across else [])
+
+
+def test_the_table_for_an_escort_is_the_rule_and_refuses_what_does_not_fit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ten more for every index that ten tenths can give (1.6.4); a rise that eight bits do not hold is an error."""
+    table = index.index_with_escort()
+    least = 10 * min(int(risk_values(decayed).min()) for decayed in (False, True))
+    most = 10 * max(int(risk_values(decayed).max()) for decayed in (False, True))
+    for value in range(least, most + 1):
+        assert table[np.array([value], dtype=np.int8).view(np.uint8)[0]] == value + 10
+    monkeypatch.setattr(index, "planning_index", lambda risk_index_outcome, escort_planned: risk_index_outcome + 0.5)
+    with pytest.raises(ValueError, match="no whole number of eight bits"):
+        index.index_with_escort.__wrapped__()

@@ -67,12 +67,29 @@ def least_of_bands() -> tuple[int, int]:
 def regime_index(tenths: SmallInts, decay_confirmed: BoolArray, escort_planned: BoolArray) -> SmallInts:
     """Return the index for planning (c, n) of regimes with concentrations (12, n), each adding up to ten tenths."""
     index = _from_table(tenths, False)
-    if decay_confirmed.any():
-        index[:, decay_confirmed] = _from_table(tenths[:, decay_confirmed], True)
-    if escort_planned.any():
-        alone = index[:, escort_planned]
-        index[:, escort_planned] = planning_index(risk_index_outcome=alone, escort_planned=np.array(True))
+    decayed, escorted = np.flatnonzero(decay_confirmed), np.flatnonzero(escort_planned)
+    if decayed.size:
+        index[:, decayed] = _from_table(tenths.take(decayed, axis=1), True)
+    if escorted.size:
+        index[:, escorted] = index_with_escort().take(index.take(escorted, axis=1).view(np.uint8))
     return index
+
+
+@cache
+def index_with_escort() -> SmallInts:
+    """Return the index for planning under escort (256,) for each index of eight bits, in the order of its bits.
+
+    The rule is asked once for every index that ten tenths can give; the rest of the table is never looked up.
+    """
+    every = np.arange(10 * int(min(risk_values(d).min() for d in (False, True))),
+                      10 * int(max(risk_values(d).max() for d in (False, True))) + 1)  # fmt: skip
+    exact = planning_index(risk_index_outcome=every, escort_planned=np.array(True))
+    table = np.zeros(256, dtype=np.int8)
+    table[every.astype(np.int8).view(np.uint8)] = exact.astype(np.int8)
+    if not (table[every.astype(np.int8).view(np.uint8)] == exact).all():
+        raise ValueError("an index under escort is no whole number of eight bits")
+    table.setflags(write=False)
+    return table
 
 
 def _from_table(tenths: SmallInts, decay_confirmed: bool) -> SmallInts:
