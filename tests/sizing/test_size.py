@@ -15,6 +15,7 @@ from beltwright.sizing.prices import next_stronger
 from beltwright.sizing.problem import price, violations
 from beltwright.sizing.shellplates import cover_of
 from beltwright.sizing.size import size
+from beltwright.sizing.spacing import design_respaced, respaced
 from beltwright.sizing.transitions import transitions
 from beltwright.sizing.values import Values
 from beltwright.weights.steel import steel_weight
@@ -201,3 +202,20 @@ def test_the_cheapest_ship_is_no_lighter_than_the_lightest() -> None:
     assert cheap.found.finished
     assert steel_weight(cheap.design).modelled_t >= small.sized().found.price / 1e6 - 1e-4
     assert "not met" not in cheap.design.plating.labels("outcome")
+
+
+def test_frames_another_distance_apart() -> None:
+    """hand: 0.5 m to 0.4 m on a hull from -1.5 to 51.9 m: frames -4 to 130, 13 becomes 16, webs stay 2.0 m apart."""
+    design = ships.baseline()
+    closer = respaced(design.ship, 0.4, (-1.5, 51.9))
+    assert [(line.from_frame, line.to_frame) for line in closer.frames] == [(-4.0, 130.0)]
+    assert next(z.from_frame for z in closer.zones if z.name == "bottom") == 16.0
+    assert next(z.to_frame for z in closer.zones if z.name == "side") == 130.0
+    assert {zone.web_frame_spacing_m for zone in closer.zones} == {2.0}
+    made = design_respaced(design, 0.4)
+    assert made.arrangement.panels.rows > design.arrangement.panels.rows
+    assert made.measures is design.measures
+    same = design_respaced(design, 0.5).plating
+    assert same["thickness_required_mm"].data.tobytes() == design.plating["thickness_required_mm"].data.tobytes()
+    with pytest.raises(InputError, match=r"below the least spacing; found 0.2 m"):
+        respaced(design.ship, 0.2, (-1.5, 51.9))

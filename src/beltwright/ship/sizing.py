@@ -90,6 +90,9 @@ class Sizing(Part):
     frame_depth_most_mm: Annotated[float, Field(ge=50.0, le=2000.0)] | None = Field(
         default=None, description="greatest depth of a frame"
     )
+    frame_spacings_m: tuple[Spacing, ...] = Field(
+        default=(), description="other frame spacings to try for the whole frame table, one after the other"
+    )
     spacing_least_m: Annotated[float, Field(ge=0.15, le=2.0)] = Field(
         default=0.3, description="least frame spacing, for access and welding"
     )
