@@ -172,6 +172,12 @@ def test_the_main_job_writes_every_document(
     assert (results / "result.json").read_bytes() == before
     assert run(monkeypatch, "explain", ship_folder, "F180/L3", "--frame") == ExitCode.MET
     assert "governs" in capsys.readouterr().out
+    assert run(monkeypatch, "explain", ship_folder, "F198/L3", "--support") == ExitCode.MET
+    assert "its strength is shown by direct calculation" in capsys.readouterr().out
+    assert run(monkeypatch, "explain", ship_folder, "stem plate", "--appendage") == ExitCode.MET
+    assert "is asked for EH36" in capsys.readouterr().out
+    assert run(monkeypatch, "explain", ship_folder, "F180/L3", "--frame", "--support") == ExitCode.BAD_INPUT
+    assert "one of --frame, --support, --appendage" in capsys.readouterr().err
 
 
 def test_help_imports_nothing_heavy() -> None:

@@ -11,6 +11,7 @@ from tests.scantlings import ships
 
 from beltwright.core.chain import Chain, Quantity, Step
 from beltwright.core.units import FloatArray, Unit
+from beltwright.rules.polar_iacs_2019.grades import GRADING_CHAIN
 from beltwright.rules.polar_iacs_2019.load_chains import OTHER_CHAIN, SHIP_CHAIN, design_chain, standard_chain
 from beltwright.rules.polar_iacs_2019.members import FRAMING_CHAIN, PLATING_CHAIN
 from beltwright.rules.polar_iacs_2019.tables import AREA_FACTORS, AREA_FACTORS_GENERAL
@@ -18,6 +19,9 @@ from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import explain_frame, explain_panel
 from beltwright.scantlings.fingerprint import result_fingerprint
 from beltwright.scantlings.measure import angle_columns, check_identities
+from beltwright.scantlings.members import chain_inputs
+from beltwright.scantlings.offered import check_offered
+from beltwright.scantlings.submitted import parse_submission
 
 
 def retold(chain: Chain, name: str, unit: str) -> Callable[[bool], object]:
@@ -196,6 +200,28 @@ def overwritten(fault: bool) -> object:
     return explain_panel(changed, str(design.plating.labels("id")[int(run.members[0])])).headline
 
 
+def grade_of_the_net_thickness(fault: bool) -> object:
+    """A drawing's bow plate of 26 mm as built, 23.5 mm net: class II asks for EH from 25 mm on, DH below it."""
+    design = ships.baseline()
+    plates, grades = design.plating, design.grades
+    assert grades is not None
+    light = (plates.labels("hull_area") == "B") & (plates["thickness_required_mm"].data <= 25.5)
+    row = int(np.flatnonzero(light & (grades.labels("position")[: plates.rows] == "exposed"))[0])
+    assert 26.0 - float(design.plating["addition_mm"].data[row]) == 23.5
+    header, grade = "kind,mark,member,thickness_mm,grade", "DH36" if fault else "EH36"
+    text = f"{header}\nplate,P1,{design.plating.labels('id')[row]},26.0,{grade}\n"
+    check = check_offered(design, parse_submission(text, "list.csv"))
+    return [str(one) for one in check.discrepancies if one.line == 2]
+
+
+def net_thickness_fed(fault: bool) -> object:
+    """The chain of steel grades fed with a net thickness, as the chains of strength are."""
+    given = {name: np.array([0.0]) for name in GRADING_CHAIN.inputs}
+    if fault:
+        given["thickness_net_mm"] = given.pop("thickness_as_built_mm")
+    return str(sorted(chain_inputs(GRADING_CHAIN, {}, given)))
+
+
 CALCULATION_FAULTS = (
     Fault(slip="E1", injected="displacement in tonnes given to the loads", how="refused", sign="kilotonnes",
           attempt=displacement_in_tonnes),
@@ -243,6 +269,10 @@ CALCULATION_FAULTS = (
     Fault(slip="E16", injected="effective_protection forgotten in the description", how="named", sign="unprotected",
           attempt=forgotten_protection),
     Fault(slip="E17", injected="frames of 460 MPa", how="named", sign="BW311", attempt=above_ordinary_steel),
+    Fault(slip="E27", injected="net thickness in the place of the as-built one behind a grade", how="not possible",
+          sign="nobody gives thickness_as_built_mm", attempt=net_thickness_fed),
+    Fault(slip="E27", injected="a drawing's grade chosen by the net thickness of a bow plate", how="named",
+          sign="BW735", attempt=grade_of_the_net_thickness),
     Fault(slip="E18", injected="a chain fed with force in kN", how="not possible", sign="[kN]",
           attempt=retold(design_chain(bulb=False), "force_1_mn", "kN")),
     Fault(slip="E18", injected="a chain fed with pressure in kN/m2", how="not possible", sign="[kN/m2]",

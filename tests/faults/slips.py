@@ -33,5 +33,6 @@ SLIPS = {
     "E24": "section from another list",
     "E25": "frame numbers of an older table",
     "E26": "another rule edition",
+    "E27": "wrong thickness or temperature behind a steel grade",
     "E28": "a number written over the calculation",
 }

@@ -21,7 +21,7 @@ from beltwright.scantlings.support_groups import grillages, support_groups, supp
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
 from beltwright.scantlings.support_spans import FREE_END, support_spans
-from beltwright.scantlings.support_story import told_supports
+from beltwright.scantlings.support_story import explain_support, told_supports
 
 WEB = {
     "web_height_mm": 800.0, "web_thickness_as_built_mm": 15.0, "flange_breadth_mm": 200.0,
@@ -380,6 +380,28 @@ def test_groups_and_grillages_count_every_member_once() -> None:
         assert int(groups["members"].data.sum()) == asked
         assert int(groups["open"].data.sum()) == design.open_supports
     assert int(grillages(design.load_cases)["load_cases"].data.sum()) == design.load_cases.rows
+
+
+def test_any_member_can_be_asked_for() -> None:
+    design = redesigned(lines("web_frames", WEB | RESULT))
+    members = table(design)
+    outcome = members.labels("outcome")
+    asked = str(members.labels("id")[int(np.flatnonzero(outcome != "no ice requirement")[0])])
+    told = explain_support(design, asked)
+    assert told.headline.startswith(f"Web frame {asked}, hull area ")
+    assert told.trace["support_pressure_mpa"].value == members["pressure_mpa"].data[members.labels("id") == asked][0]
+    stringer = str(members.labels("id")[int(np.flatnonzero(members.labels("kind") == "stringer")[0])])
+    assert explain_support(design, stringer).kind == "stringer"
+    lighter = redesigned(lambda doc: doc["ice"].update(ice_class="PC6"))  # nothing is asked of its bottom amidships
+    members = table(lighter)
+    idle = str(members.labels("id")[int(np.flatnonzero(members.labels("outcome") == "no ice requirement")[0])])
+    nothing = explain_support(lighter, idle)
+    assert nothing.not_applicable is not None
+    assert nothing.headline.startswith(f"Web frame {idle}: not applicable: ")
+    with pytest.raises(InputError, match=r"web frame or stringer: there is none of this name; found F1/nowhere"):
+        explain_support(design, "F1/nowhere")
+    with pytest.raises(InputError, match="no rules for web frames"):
+        explain_support(replace(design, supports_run=None), asked)
 
 
 def test_the_story_is_of_the_member_nearest_to_its_limit() -> None:

@@ -126,6 +126,18 @@ class Project:
 
         return explain_frame(self.results.design, frame)
 
+    def explain_support(self, name: str) -> Explanation:
+        """Return why a web frame span or stringer bay has its load, and its checks; an unknown name: InputError."""
+        from beltwright.scantlings.support_story import explain_support
+
+        return explain_support(self.results.design, name)
+
+    def explain_appendage(self, name: str) -> Explanation:
+        """Return why a plate of an appendage is asked for its steel grade; an unknown name is an InputError."""
+        from beltwright.scantlings.grade_story import explain_appendage
+
+        return explain_appendage(self.results.design, name)
+
     @cached_property
     def _classes(self) -> ClassComparison:
         """The ship under every class; hull and arrangement of the results are used if they are there already."""

@@ -16,7 +16,7 @@ from beltwright.cli.classes import classes
 from beltwright.cli.cold import cold
 from beltwright.cli.route import route
 from beltwright.cli.size import certify, size
-from beltwright.core.errors import ExitCode, ToolError
+from beltwright.core.errors import ExitCode, InputError, ToolError
 
 app = typer.Typer(
     name="beltwright",
@@ -59,13 +59,23 @@ def design(
 def explain(
     shipfolder: Folder,
     panel: Annotated[
-        str, typer.Argument(help="Panel or frame, e.g. F200/L3; the panels table lists them.", show_default=False)
+        str,
+        typer.Argument(
+            help="Panel or other member, e.g. F200/L3, as panels.csv, frames.csv and supports.csv name it.",
+            show_default=False,
+        ),
     ],
     frame: Annotated[
         bool, typer.Option("--frame", help="Explain the frame of that name instead of the plate.")
     ] = False,
+    support: Annotated[
+        bool, typer.Option("--support", help="Explain the web frame or stringer of that name instead of the plate.")
+    ] = False,
+    appendage: Annotated[
+        bool, typer.Option("--appendage", help="Explain the steel grade of the appendage of that name.")
+    ] = False,
 ) -> None:
-    """Say why a plate or a frame is what it is, and what would change it."""
+    """Say why a plate, frame, web frame, stringer or appendage is what it is, and what would change it."""
     from rich.console import Console
 
     from beltwright.app.project import Project
@@ -74,10 +84,20 @@ def explain(
 
     with TerminalProgress(Console(stderr=True)) as progress:
         project = Project(shipfolder, progress=progress)
-        told = project.explain_frame(panel) if frame else project.explain(panel)
+        asked = [
+            story
+            for chosen, story in (
+                (frame, project.explain_frame), (support, project.explain_support),
+                (appendage, project.explain_appendage),
+            )
+            if chosen
+        ]  # fmt: skip
+        if len(asked) > 1:
+            raise InputError("explain", "one member at a time", allowed="one of --frame, --support, --appendage")
+        told = (asked[0] if asked else project.explain)(panel)
     for line in explanation_text(told):
         typer.echo(line)
-    if not frame and panel in project.results.design.frames.labels("id"):
+    if not asked and panel in project.results.design.frames.labels("id"):
         typer.echo(f"\na frame span of this name is there too: beltwright explain {shipfolder} {panel} --frame")
 
 

@@ -65,7 +65,7 @@ class Explanation:
 def explain_panel(design: Design, name: str) -> Explanation:
     """Return why a plate panel has its thickness; an unknown name is an InputError with near ones."""
     table, run = design.plating, design.plating_run
-    panel = _row(table.labels("id"), name, "panel")
+    panel = row_named(table.labels("id"), name, "panel")
     row = run.row_of(panel)
     place = _panel_place(design, panel)
     if row is None:
@@ -91,7 +91,7 @@ def explain_panel(design: Design, name: str) -> Explanation:
 def explain_frame(design: Design, name: str) -> Explanation:
     """Return why a frame span has its section; an unknown name is an InputError with near ones."""
     table, run = design.frames, design.framing_run
-    frame = _row(table.labels("id"), name, "frame span")
+    frame = row_named(table.labels("id"), name, "frame span")
     row = run.row_of(frame)
     place = _frame_place(design, frame)
     if row is None:
@@ -143,8 +143,8 @@ def _at(values: NDArray[Any], row: int) -> float:
     return float(values[row] if len(values) > 1 else values[0])
 
 
-def _row(names: NDArray[np.str_], name: str, kind: str) -> int:
-    """The row of a member by name."""
+def row_named(names: NDArray[np.str_], name: str, kind: str) -> int:
+    """Return the row of a member by name; an unknown one is an InputError with near names."""
     found = np.flatnonzero(names == name)
     if len(found) == 0:
         raise InputError(kind, "there is none of this name", value=name, allowed=", ".join(_near(name, names)))

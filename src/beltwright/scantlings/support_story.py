@@ -7,13 +7,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from beltwright.core.outcome import utilisation
+from beltwright.core.chain import Trace
+from beltwright.core.errors import InputError
+from beltwright.core.outcome import NotApplicable, utilisation
 from beltwright.rules.protocol import About
 from beltwright.scantlings.design import Design
-from beltwright.scantlings.explain import Explanation, member_trace
+from beltwright.scantlings.explain import Explanation, member_trace, row_named
 from beltwright.scantlings.support_run import KindRun
 
 _LINES = "ship.toml: web_frames and stringers"
+_WHAT = "web frame or stringer"
 
 
 def told_supports(design: Design) -> tuple[tuple[str, Explanation], ...]:
@@ -39,6 +42,27 @@ def told_supports(design: Design) -> tuple[tuple[str, Explanation], ...]:
         member = int(run.members[place])
         told.append((str(run.table.labels("hull_area")[member]), _story(design, one, member)))
     return tuple(told)
+
+
+def explain_support(design: Design, name: str) -> Explanation:
+    """Return why a web frame span or stringer bay has its load, and how its checks come out.
+
+    An unknown name is an InputError with near ones.
+    """
+    supports = design.supports_run
+    if supports is None:
+        raise InputError(_WHAT, "the rule set has no rules for web frames and stringers", value=name)
+    member = row_named(supports.table.labels("id"), name, _WHAT)
+    for one in supports.runs:
+        if one.run.row_of(member) is not None:
+            return _story(design, one, member)
+    told = supports.table.row(member)
+    touched = str(told["touched"])
+    why = f"nothing is asked in {touched}" if touched else "it lies outside all hull areas"
+    return Explanation(
+        kind=str(told["kind"]), id=name, headline=f"{str(told['kind']).capitalize()} {name}: not applicable: {why}",
+        place=(), trace=Trace({}), results=(), rounding=(), alternatives=(), not_applicable=NotApplicable(why),
+    )  # fmt: skip
 
 
 def _story(design: Design, one: KindRun, member: int) -> Explanation:

@@ -38,12 +38,27 @@ def plate(**changed: Any) -> float:
     return float(POLAR.plating.run(panel(**changed))["thickness_net_mm"][0])
 
 
+STRONG = {"web_height_mm": 600.0, "stiffener_height_mm": 619.0, "web_net_mm": 70.0, "flange_centre_height_mm": 609.5}
+WEAK = {"web_height_mm": 100.0, "stiffener_height_mm": 119.0, "web_net_mm": 1.0, "flange_centre_height_mm": 109.5}
+SIDES = st.sampled_from([STRONG, WEAK])
+
+
 def demand(**changed: Any) -> np.ndarray:
-    """Shear area and plastic modulus required of one frame; a deep section, so that a_1 and a_4 stay below 1."""
-    strong = {"web_height_mm": 600.0, "stiffener_height_mm": 619.0, "web_net_mm": 28.0,
-              "flange_centre_height_mm": 609.5}  # fmt: skip
-    found = POLAR.framing.run(frame(**{**strong, **changed}))
+    """Shear area and plastic modulus required of one frame; a deep section unless told, so that a_1 and a_4 are small.
+
+    With the weak section one of them is above 1 and the modulus formula is taken at its limit.
+    """
+    found = POLAR.framing.run(frame(**{**STRONG, **changed}))
     return np.array([float(found[name][0]) for name in FRAME])
+
+
+@given(st.fixed_dictionaries(FRAMES))
+def test_the_two_sections_lie_on_either_side_of_shear_utilisation_one(case: dict[str, Any]) -> None:
+    for section, above in ((STRONG, False), (WEAK, True)):
+        found = POLAR.framing.run(frame(**{**section, **case}))
+        a_1, a_4 = (found[f"shear_area_{way}_cm2"][0] / found["shear_area_net_cm2"][0]
+                    for way in ("transverse", "longitudinal"))  # fmt: skip
+        assert bool(max(a_1, a_4) > 1.0) is above
 
 
 @given(st.fixed_dictionaries(PLATES), MORE)
@@ -57,16 +72,20 @@ def test_plate_grows_with_span_pressure_and_area_factor(case: dict[str, float], 
     assert weaker == pytest.approx(base * 0.8**0.5, rel=1e-12)
 
 
-@given(st.fixed_dictionaries(FRAMES), MORE)
-def test_frame_grows_with_span_pressure_and_area_factor(case: dict[str, Any], more: float) -> None:
+@given(st.fixed_dictionaries(FRAMES), SIDES, MORE)
+def test_frame_grows_with_span_pressure_and_area_factor(
+    case: dict[str, Any], side: dict[str, Any], more: float
+) -> None:
+    case = {**case, **side}
     base = demand(**case)
     assert (demand(**{**case, "span_m": case["span_m"] * more}) >= base * (1.0 - 1e-12)).all()
     assert (demand(**case, bow_pressure_mpa=5.0 * more) > base).all()
     assert (demand(**case, factor_area="BIi") < base).all()
 
 
-@given(st.fixed_dictionaries({**FRAMES, "bow_patch_height_m": st.floats(0.3, 1.5)}), MORE)
-def test_frame_grows_with_the_patch_height(case: dict[str, Any], more: float) -> None:
+@given(st.fixed_dictionaries({**FRAMES, "bow_patch_height_m": st.floats(0.3, 1.5)}), SIDES, MORE)
+def test_frame_grows_with_the_patch_height(case: dict[str, Any], side: dict[str, Any], more: float) -> None:
+    case = {**case, **side}
     base = demand(**case)
     assert (demand(**{**case, "bow_patch_height_m": case["bow_patch_height_m"] * more}) >= base * (1.0 - 1e-12)).all()
 
@@ -75,6 +94,24 @@ def test_frame_grows_with_the_patch_height(case: dict[str, Any], more: float) ->
 def test_transverse_frame_with_brackets_grows_with_spacing(case: dict[str, Any], more: float) -> None:
     """s (1.8 - s) and s (1.6 - s) grow up to s = 0.8: until the least factor from 0.6 m on, then s alone does."""
     assert (demand(**{**case, "spacing_m": case["spacing_m"] * more}) > demand(**case)).all()
+
+
+@pytest.mark.parametrize(("omega", "way"), [(90.0, "transverse"), (0.0, "longitudinal")])
+def test_across_shear_utilisation_one_the_modulus_neither_jumps_nor_falls(omega: float, way: str) -> None:
+    """kind: hand. With the section held, A_t and A_L grow with the pressure p: a = 1 at p_1 = p A_w/A. Beyond it a is
+    taken at 1, so that A_1 and A_4 stand still and the modulus grows with p alone: by 1.2 from p_1 to 1.2 p_1.
+    """
+    given = {**WEAK, "omega_deg": omega}
+    found = POLAR.framing.run(frame(**given, bow_pressure_mpa=5.0))
+    turn = 5.0 * float(found["shear_area_net_cm2"][0] / found[f"shear_area_{way}_cm2"][0])
+    below, at, above, far = (
+        demand(**given, bow_pressure_mpa=turn * share) for share in (1.0 - 1e-12, 1.0, 1.0 + 1e-12, 1.2)
+    )
+    assert below[1] == pytest.approx(at[1], rel=1e-5)  # the root at a = 1 is steep: 1e-12 moves it by 1.4e-6
+    assert above[1] == pytest.approx(at[1], rel=1e-7)
+    assert far == pytest.approx(1.2 * above, rel=1e-11)
+    for share in (0.9, 0.99, 0.999):
+        assert demand(**given, bow_pressure_mpa=turn * share)[1] < below[1]
 
 
 def test_where_a_longitudinal_asks_for_less_at_a_wider_spacing() -> None:
