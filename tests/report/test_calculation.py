@@ -11,7 +11,7 @@ from beltwright.core.provenance import Status
 from beltwright.core.ruletable import parse_table
 from beltwright.core.units import Degrees, Flag, Label, Metres, Millimetres, MPa, Ratio, Unit
 from beltwright.report.calculation import calculation
-from beltwright.report.markup import calculation_lines
+from beltwright.report.markup import _cell_value, calculation_lines
 from beltwright.report.numbers import fixed, number, told
 from beltwright.report.symbols import typst_symbol
 from beltwright.report.terminal import render_trace
@@ -218,3 +218,9 @@ def test_a_number_that_is_none_is_never_printed(value: float) -> None:
 
 def test_fixed_decimals_have_a_true_minus_and_no_minus_zero() -> None:
     assert (fixed(-1.25, 1), fixed(-0.004, 2), fixed(2.0, 0)) == ("−1.2", "0.00", "2")
+
+
+def test_a_cell_without_limit_is_told_in_words() -> None:
+    assert _cell_value(float("inf")) == "without limit"
+    assert _cell_value(None) == "blank"
+    assert _cell_value("II") == "II"

@@ -20,11 +20,13 @@ from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
 from beltwright.drawing.choice_chart import ChoiceBar, choice_chart
 from beltwright.report.choice import NOT_EQUAL, STATED, choice_documents, choice_lines
+from beltwright.report.classes import class_documents
 from beltwright.report.decision_support import WORDS
 from beltwright.rules import registry
 from beltwright.rules.polar_iacs_2019.ruleset import RULE_SET
 from beltwright.rules.protocol.ship import ShipCheck, ShipChecks
 from beltwright.rules.registry import rule_set
+from beltwright.scantlings.ship_facts import ship_facts
 from beltwright.voyage import regime_study, study
 from beltwright.weights import codes
 from beltwright.weights.choice import NO_OWN, NO_POWER, POWER_FACT, ClassChoice, choose_class, rule_sets, under
@@ -286,3 +288,53 @@ def test_the_picture_keeps_its_words_on_the_sheet(with_route: bool) -> None:
             assert words.box.min() >= 0.0, words.text
             assert words.box[:, 0].max() <= scene.width_mm, words.text
             assert words.box[:, 1].max() <= scene.height_mm, words.text
+
+
+def with_engine(doc: dict[str, Any]) -> None:
+    """What the Finnish-Swedish rules want to be told."""
+    doc["hull"].update(length_between_perpendiculars_m=47.0, class_rule_length_m=46.0)
+    doc["propulsion"].update(
+        engine_power_kw=2400.0, propeller_count=2, drive="fixed pitch", propeller_diameter_m=2.0,
+        propeller_clearance_m=0.7, service_speed_kn=12.5,
+    )  # fmt: skip
+
+
+@cache
+def baltic() -> ClassChoice:
+    """The small ship with an engine, under the Finnish-Swedish rules; their classes stand first then."""
+    return chosen(with_engine, lambda doc: doc["ice"].update(rules="baltic_traficom_2021", ice_class="IA"))
+
+
+def test_both_systems_side_by_side_with_the_engine_output_of_the_one() -> None:
+    """kind: hand. Least outputs of 3.2.2: 2800 kW for IA Super, 1000 kW else; and what the rules' own check says."""
+    made = baltic()
+    assert made.table.labels("ice_class").tolist() == ["IA Super", "IA", "IB", "IC", *POLAR]
+    assert made.own == 1
+    power = made.table["power_required_kw"]
+    assert power.reason is not None
+    assert set(power.reason[4:].tolist()) == {NO_POWER}
+    rules = rule_set("baltic_traficom_2021")
+    assert rules.ship_checks is not None
+    facts, _ = ship_facts(under(ship(with_engine), rules), measured(), Findings(), rules.facts)
+    for row, ice_class in enumerate(("IA Super", "IA", "IB", "IC")):
+        checks = rules.ship_checks({**facts, "ice_class": np.array([ice_class])}).checks
+        assert power.data[row] == next(one.required for one in checks if one.fact == POWER_FACT)
+    assert power.data[:4].tolist() == [2800.0, 1000.0, 1000.0, 1000.0], "so small a ship stands at the least outputs"
+    whole = "\n".join(choice_lines(made))
+    assert "IA beside PC7 (Polar Class); nominal only" in whole
+    assert "PC6 beside IA Super (Finnish-Swedish); nominal only" in whole
+
+
+def test_a_class_with_more_hull_areas_stands_beside_one_with_fewer() -> None:
+    """IA Super alone has the fore foot and the forward upper belt; the others have a reason there."""
+    made = next(one for one in baltic().comparisons if one.rules.id == "baltic_traficom_2021")
+    pairs = set(zip(made.areas.labels("ice_class").tolist(), made.areas.labels("hull_area").tolist(), strict=True))
+    assert ("IA Super", "FF") in pairs
+    assert ("IA", "FF") not in pairs
+    assert {"B", "M", "S", "FF"} <= set(made.area_codes)
+    column = made.summary["thickness_required_FF_mm"]
+    assert column.reason is not None
+    assert (column.reason[1:] != "").all()
+    assert next(name for name, _, _ in made.loads) == "load_height_m"
+    assert made.summary["load_height_m"].data.tolist() == [0.35, 0.3, 0.25, 0.22]
+    assert set(class_documents(made, "0" * 64)) == {"classes.csv", "class_areas.csv", "classes.json", "classes.pdf"}

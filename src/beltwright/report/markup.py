@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from beltwright.core.columns import ColumnTable
 from beltwright.drawing.backends.typesetter import quoted
 from beltwright.report.calculation import CalculationLine
-from beltwright.report.numbers import cell, number, told, unit_words
+from beltwright.report.numbers import cell, told, unit_words
 from beltwright.report.symbols import printed, typst_symbol, typst_word
 
 DENSE_PT = 7.4  # tables of smaller type stand closer; style.typ has the same
@@ -204,7 +204,7 @@ def _branch_words(line: CalculationLine) -> str:
 
 def _cell_value(value: float | str | None) -> str:
     """A cell's value in words."""
-    return "blank" if value is None else number(value)
+    return "blank" if value is None else told(value)
 
 
 def figure(name: str, caption: str, width: str, *, floating: bool = False) -> str:

@@ -37,6 +37,7 @@ _FAILURES = (
     grade_codes.NO_GRADE_ALLOWED,
     codes.GIRDER_NOT_MET,
 )
+ENDLESS = "without limit: a check has no value, or what it needs is missing"
 UNNAMED = "a requirement is not met that no finding names"
 _AREA_NUMBERS = (
     "area_factor",
@@ -167,8 +168,15 @@ def _compared(design: Design) -> dict[str, Node]:
 
 
 def _area_codes(results: Sequence[ClassResult]) -> tuple[str, ...]:
-    """The hull areas in the document's order."""
-    return next((tuple(a.code for a in one.design.areas.areas) for one in results if one.design is not None), ())
+    """The hull areas that any class has, in the document's order: that of the class with the most, then any others."""
+    of_class = [_own_codes(one) for one in results]
+    longest = max(of_class, key=len, default=())
+    return tuple(dict.fromkeys((*longest, *(code for codes_ in of_class for code in codes_))))
+
+
+def _own_codes(result: ClassResult) -> tuple[str, ...]:
+    """The hull areas of one class; a weaker class of a document may have fewer."""
+    return () if result.design is None else tuple(area.code for area in result.design.areas.areas)
 
 
 def _summary(
@@ -223,8 +231,8 @@ def mass_of(weight: SteelWeight, kind: str) -> float:
 
 
 def _of_area(result: ClassResult, code: str, name: str) -> Any:
-    """A cell of a class's table of hull areas, None where there is none."""
-    if result.design is None:
+    """A cell of a class's table of hull areas, None where it has no such area or there is no number."""
+    if result.design is None or code not in _own_codes(result):
         return None
     table = result.design.area_table
     value = table[name].data[int(np.flatnonzero(table.labels("code") == code)[0])]
@@ -232,8 +240,14 @@ def _of_area(result: ClassResult, code: str, name: str) -> Any:
 
 
 def _areas(results: Sequence[ClassResult], area_codes: Sequence[str]) -> ColumnTable:
-    """A row per class and hull area; classes without a result have none."""
-    rows = [(one, one.design, code) for one in results if one.design is not None for code in area_codes]
+    """A row per class and hull area that it has; classes without a result have none."""
+    rows = [
+        (one, one.design, code)
+        for one in results
+        if one.design is not None
+        for code in area_codes
+        if code in _own_codes(one)
+    ]
     columns = {
         "ice_class": _words("ice class", [one.ice_class for one, _, _ in rows]),
         "hull_area": _words("hull area", [code for _, _, code in rows]),
@@ -271,6 +285,8 @@ def _words(meaning: str, values: Sequence[str]) -> Column:
 
 
 def _numbers(unit: str, meaning: str, values: Sequence[Any], reason: str = "no result for this class") -> Column:
-    """A column of numbers, None where there is none."""
-    data = np.array([np.nan if value is None else value for value in values], dtype=np.float64)
-    return Column(unit=Unit(unit), meaning=meaning, data=data, reason=np.where(np.isnan(data), reason, ""))
+    """A column of numbers, None where there is none; a ratio without a limit is a reason and no number."""
+    given = np.array([np.nan if value is None else value for value in values], dtype=np.float64)
+    data = np.where(np.isinf(given), np.nan, given)
+    reasons = np.where(np.isinf(given), ENDLESS, np.where(np.isnan(data), reason, ""))
+    return Column(unit=Unit(unit), meaning=meaning, data=data, reason=reasons)

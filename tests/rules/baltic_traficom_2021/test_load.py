@@ -179,6 +179,12 @@ def test_patches() -> None:
     assert [patch.areas for patch in found] == [("B", "BL", "BA"), ("M", "ML", "MA"), ("S", "SL", "SA")]
 
 
+def test_what_is_worth_comparing_is_in_the_trace() -> None:
+    made = design()
+    assert made.compared == ("load_height_m", "bow_pressure_mpa", "midbody_pressure_mpa", "stern_pressure_mpa")
+    assert [made.traces["design"][name].value for name in made.compared[1:]] == [p.pressure_mpa for p in made.patches]
+
+
 def test_the_actual_output_counts() -> None:
     low, high = (design(engine_power_kw=power).columns["bow_size_factor"][0] for power in (6000.0, 9000.0))
     assert low == pytest.approx((30.0 * K + 230.0) / 1000.0)

@@ -151,6 +151,7 @@ def make(facts: Columns, areas: BalticHullAreas, overrides: tuple[Override, ...]
         traces=traces,
         choices=_choices(trace, areas),
         findings=_notes(facts, areas, reason, held),
+        compared=("load_height_m", *(f"{key}_pressure_mpa" for key in REGIONS)),
     )
 
 
