@@ -175,7 +175,7 @@ def test_the_main_job_writes_every_document(
     assert run(monkeypatch, "explain", ship_folder, "F198/L3", "--support") == ExitCode.MET
     assert "its strength is shown by direct calculation" in capsys.readouterr().out
     assert run(monkeypatch, "explain", ship_folder, "stem plate", "--appendage") == ExitCode.MET
-    assert "is asked for EH36" in capsys.readouterr().out
+    assert "Appendage stem plate, " in capsys.readouterr().out
     assert run(monkeypatch, "explain", ship_folder, "F180/L3", "--frame", "--support") == ExitCode.BAD_INPUT
     assert "one of --frame, --support, --appendage" in capsys.readouterr().err
 
