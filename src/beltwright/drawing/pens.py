@@ -68,7 +68,7 @@ PENS: dict[Layer, Pen] = {
     Layer.CARRIED_LOAD: Pen(0.5, PLATES, (6.0, 1.2, 1.2, 1.2)),
 }
 
-_THICKNESS = ("#f4f7f9", "#e1eaf0", "#cbdbe6", "#b2c9d9", "#97b5ca", "#7b9fb9", "#6089a6")  # thin to thick
+_THICKNESS = ("#f4f7f9", "#e1eaf0", "#cbdbe6", "#b2c9d9", "#97b5ca", "#84a6be", "#6f95b0")  # thin to thick
 
 _FAMILIES = {
     "B": ("#d3e2ee", "#9fbdd3"),
