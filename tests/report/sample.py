@@ -340,6 +340,7 @@ def material() -> Material:
         load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
         loads=load_table(loads),
         patches=loads.patches,
+        patches_are=loads.patches_are,
         decisions=loads.choices,
         areas=areas.areas,
         borders=ColumnTable(

@@ -42,7 +42,7 @@ class Results:
         ``hull areas``, ``plating`` and ``frames`` (requirements and scantlings), ``panels`` and ``frame spans`` (their
         geometry, row for row), ``web frames and stringers`` and their ``direct calculation`` (load cases handed over),
         ``plated structures``, ``checklist``, ``steel weight``; ``steel grades``, ``longitudinal strength`` and
-        ``girder buckling``, ``ship as a whole`` where the rule set has such a chapter.
+        ``girder buckling``, ``stem``, ``ship as a whole`` where the rule set has such a chapter.
         """
         design = self.design
         return {
@@ -57,6 +57,7 @@ class Results:
             "checklist": design.checklist,
             "steel weight": self.weight.table,
             **({} if design.grades is None else {"steel grades": design.grades}),
+            **({} if design.stem is None else {"stem": design.stem.table}),
             **(
                 {}
                 if design.ship_checks is None

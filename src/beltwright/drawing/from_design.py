@@ -24,7 +24,8 @@ from beltwright.drawing.picture import (
 )
 from beltwright.drawing.shapes import straightened, thinned
 from beltwright.hull.section import sections
-from beltwright.rules.protocol import TransverseBorder
+from beltwright.rules.protocol import Strengthens, TransverseBorder
+from beltwright.scantlings.areas import codes_strengthening
 from beltwright.scantlings.design import BorderCurve, Design
 
 _FLAT_END_M = 0.02  # a border that runs this little along the ship while its girth changes lies on a flat end
@@ -114,6 +115,7 @@ def _areas(design: Design) -> tuple[AreaPicture, ...]:
 def _panels(design: Design) -> tuple[PanelPicture, ...]:
     """Every panel's outline, area and group."""
     table, shapes = design.plating, design.arrangement.panel_shapes
+    framed = set(codes_strengthening(design.areas, Strengthens.FRAMING))
     columns = (table.labels(name).tolist() for name in ("id", "hull_area", "touched", "group", "outcome"))
     flat = straightened(shapes.outline_expansion, _SAG_M, edges=4)
     seen = straightened(shapes.outline[:, :, [0, 2]], _SAG_M, edges=4)
@@ -126,10 +128,17 @@ def _panels(design: Design) -> tuple[PanelPicture, ...]:
             group=group,
             met=outcome != "not met",
             plate=_plate_words(table, row),
-            unasked="" if area else touched or "above the belt",
+            unasked="" if area else _unasked(touched, framed, design.areas.outside),
         )
         for row, (name, area, touched, group, outcome) in enumerate(zip(*columns, strict=True))
     )
+
+
+def _unasked(touched: str, framed: set[str], outside: str) -> str:
+    """What shell is called of whose plating nothing is asked; where framing is strengthened, the word plating too."""
+    if not touched:
+        return outside
+    return f"{touched}, plating" if framed & set(touched.split("+")) else touched
 
 
 def _frame_callouts(design: Design) -> tuple[Callout, ...]:
@@ -207,7 +216,8 @@ def _border(design: Design, curve: BorderCurve) -> AreaBorder:
         expansion=thinned(curve.expansion if transverse else _along_side(curve.expansion), _SAG_M),
         profile=thinned(curve.points[:, [0, 2]], _SAG_M),
     )
-    aft_side, fore_side = (_joined(pair[k] for pair in curve.sides) for k in (0, 1))
+    outside = design.areas.outside
+    aft_side, fore_side = (_joined((pair[k] for pair in curve.sides), outside) for k in (0, 1))
     if not transverse:
         return AreaBorder(
             name=border.name, sides=(aft_side, fore_side), curve=line, transverse=False, aft_of_stem_m=None, x_m=None,
@@ -238,9 +248,9 @@ def _x_at_upper(design: Design, curve: BorderCurve) -> float:
     return float(curve.points[int(np.argmin(np.abs(above))), 0])
 
 
-def _joined(codes: Iterable[str]) -> str:
+def _joined(codes: Iterable[str], outside: str) -> str:
     """Area codes, each once, in words."""
-    return ", ".join(dict.fromkeys(code or "above the belt" for code in codes))
+    return ", ".join(dict.fromkeys(code or outside for code in codes))
 
 
 def _frame_marks(design: Design) -> tuple[FrameMark, ...]:

@@ -43,7 +43,7 @@ class PanelPicture:
     """One plate panel: its outline on the expansion (n, 2) and on the profile (m, 2), its hull area and its group.
 
     ``plate`` is thickness and grade in words, empty where there is none. ``unasked`` names shell for which the class
-    asks no ice strengthening: the hull areas that the panel touches, or "above the belt"; empty where it asks.
+    asks no ice strengthening: the hull areas that the panel touches, or what lies outside them; empty where it asks.
     """
 
     id: str

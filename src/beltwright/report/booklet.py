@@ -48,7 +48,8 @@ def typeset_booklet(written: Mapping[str, bytes]) -> bytes:
 def _open_words(material: Material) -> str:
     """What is open: not shown to meet the rules."""
     spans = f"{material.open_supports} web frame spans and stringer bays (one side)"
-    return f"{spans}, {material.open_items} clauses of the checklist"
+    stem = ", the stem" if material.open_stem else ""
+    return f"{spans}{stem}, {material.open_items} clauses of the checklist"
 
 
 def _opening(material: Material, heading: str, outcome: str) -> str:

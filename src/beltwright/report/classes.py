@@ -178,7 +178,10 @@ def _demands(made: ClassComparison) -> list[str]:
     modulus, area = _area_rows(made, "modulus_required_cm3", 0), _area_rows(made, "shear_area_required_cm2", 1)
     if not (modulus and area):
         return []
-    title = "Local frames: greatest required plastic modulus and shear area, net"
+    words = {
+        made.areas[name].meaning.split(": ", 1)[-1] for name in ("modulus_required_cm3", "shear_area_required_cm2")
+    }
+    title = f"Local frames: greatest {' and '.join(words)}"
     return [heading(2, title), _printed(made, _together(modulus, area, "{} / {}"), *_SMALL)]
 
 

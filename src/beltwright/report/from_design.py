@@ -15,7 +15,7 @@ from beltwright.drawing.from_design import picture_of
 from beltwright.drawing.picture import AreaBorder, ShipPicture
 from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.girder import girder_clauses, girder_material
-from beltwright.report.material import Calculation, Material, Sample, SteelMasses
+from beltwright.report.material import Calculation, Material, Sample, SteelMasses, StemMaterial
 from beltwright.report.numbers import fixed
 from beltwright.report.selection import governing_rows
 from beltwright.report.ship_checks import ship_check_clauses, ship_checks_material
@@ -63,6 +63,7 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         load_calculations=tuple(Calculation(title=title, trace=trace) for title, trace in traces.items()),
         loads=_loads(traces, picture),
         patches=design.loads.patches,
+        patches_are=design.loads.patches_are,
         decisions=(
             *design.loads.choices,
             *(design.ship_checks.choices if design.ship_checks else ()),
@@ -94,6 +95,8 @@ def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Mate
         edition=edition_lines(used),
         edition_differences=difference_table(used.differences),
         girder=girder_material(design.girder, dict(design.fact_origins)),
+        stem=_stem(design),
+        open_stem=design.open_stem,
         ship_checks=ship_checks_material(design.ship_checks, design.fact_origins),
     )
 
@@ -364,6 +367,18 @@ def _sample(kind: str, area: str, story: Explanation) -> Sample:
         rounding=story.rounding,
         alternatives=tuple((a.change, a.before, a.after, a.unit, a.offered) for a in story.alternatives),
     )
+
+
+def _stem(design: Design) -> StemMaterial | None:
+    """The stem, None where the rule set has no formula for it."""
+    if design.stem is None:
+        return None
+    trace, wanted = (
+        design.stem.trace,
+        dict.fromkeys(n for c in design.stem.rule.checks for n in (c.required, c.offered)),
+    )
+    told = None if trace is None else Calculation(title="Calculation", trace=trace, wanted=tuple(wanted))
+    return StemMaterial(table=design.stem.table, calculation=told)
 
 
 def _masses(weight: SteelWeight) -> SteelMasses:

@@ -72,6 +72,14 @@ class ShipChecksMaterial:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class StemMaterial:
+    """The stem as it is printed: its checks in a table, and its calculation, None where no scantlings are given."""
+
+    table: ColumnTable
+    calculation: Calculation | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Material:
     """Everything that is printed of one design.
 
@@ -99,6 +107,7 @@ class Material:
     load_calculations: tuple[Calculation, ...]
     loads: ColumnTable
     patches: tuple[LoadPatch, ...]
+    patches_are: str
     decisions: tuple[str, ...]
     areas: tuple[HullArea, ...]
     borders: ColumnTable
@@ -123,6 +132,8 @@ class Material:
     unconfirmed_clauses: tuple[Clause[Any, Any], ...]
     girder: GirderMaterial | None = None
     ship_checks: ShipChecksMaterial | None = None
+    stem: StemMaterial | None = None
+    open_stem: bool = False
     grades: ColumnTable | None = None
     grade_basis: tuple[str, ...] = ()
     edition: tuple[tuple[str, str], ...] = ()

@@ -16,6 +16,7 @@ from beltwright.report.chapters import (
     ship,
     ship_checks,
     standing,
+    stem,
     supports,
     weights,
 )
@@ -29,7 +30,7 @@ def standard_chapters() -> ChapterRegistry:
     chapters = (
         *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
         *ship_checks.CHAPTERS, *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS,
-        *girder.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
+        *stem.CHAPTERS, *girder.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
     )  # fmt: skip
     for chapter in chapters:
         registry.register(chapter)

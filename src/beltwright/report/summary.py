@@ -73,8 +73,8 @@ def summary(design: Design, weight: SteelWeight) -> Iterator[str]:
     checked = ", ".join(design.checked)
     yield f"all requirements met on {checked}" if design.all_met else f"REQUIREMENTS NOT MET on {checked}"
     yield (
-        f"open: {design.open_supports} web frame spans and stringer bays (one side), {design.open_items} clauses of "
-        "the checklist"
+        f"open: {design.open_supports} web frame spans and stringer bays (one side), "
+        f"{'the stem, ' if design.open_stem else ''}{design.open_items} clauses of the checklist"
     )
     yield SHORT_CAUTION
 

@@ -94,6 +94,7 @@ def all_tables(material: Material) -> Mapping[str, ColumnTable]:
         "plated_structures": material.plated,
         "checklist": material.checklist,
         **({} if material.grades is None else {"grades": material.grades}),
+        **({} if material.stem is None else {"stem": material.stem.table}),
         **({} if material.ship_checks is None else {"ship_checks": material.ship_checks.table}),
         "findings": findings_table(material),
         **({} if material.weights.icing is None else {"icing": material.weights.icing.table}),

@@ -185,7 +185,12 @@ STEM = (
     _q("floor_spacing_m", "s_floor", _M, "spacing of floors or brackets behind the stem"),
     _q("floor_thickness_mm", "t_floor", _MM, "thickness of floors or brackets behind the stem"),
     _q("stem_top_above_upper_m", "z_stem", _M, "height above UIWL to which the stem is reinforced"),
-    _q("upper_belt_above_upper_m", "z_upper", _M, "top of the upper bow ice belt above UIWL; 0 without one"),
+    _q(
+        "upper_belt_above_upper_m",
+        "z_upper",
+        _M,
+        "top of the strengthened plating above UIWL at the stem",
+    ),
 )
 
 PLATED = (

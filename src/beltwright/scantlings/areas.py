@@ -38,7 +38,7 @@ def classify(
     normals: FloatArray,
     nudge: Mapping[str, float] | None = None,
 ) -> LabelArray:
-    """Return the area code of shell points (n, 3) with unit normals (n, 3), "" above the belt.
+    """Return the area code of shell points (n, 3) with unit normals (n, 3), "" outside all areas.
 
     ``nudge`` moves the points a little along ``aft``, ``up`` or ``steeper`` to ask for one side of a border.
     """

@@ -53,6 +53,7 @@ from beltwright.scantlings.plating import design_plating, stock_of, under_tolera
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.scantlings.ship_checks import check_ship, ship_check_cells
 from beltwright.scantlings.ship_facts import ShipFacts, check_told, ship_facts
+from beltwright.scantlings.stem import check_stem, design_stem, stem_cells
 from beltwright.scantlings.support_lines import check_support_lines
 from beltwright.scantlings.support_results import support_results
 from beltwright.scantlings.support_run import SupportRun
@@ -113,6 +114,7 @@ def check_description(ship: Ship, findings: Findings) -> RuleSet:
             findings.extend(grade_findings(steel, where=f"ship.toml: {field}"))
     SectionStock(ship)
     check_support_lines(ship)
+    check_stem(ship)
     check_girder(ship, findings)
     check_appendages(ship, findings)
     check_checklist(rules.checklist, ship)
@@ -159,6 +161,7 @@ def design_on(
     borders = border_curves(areas, measures) if drawn else ()
     compare_forward(plating.table, borders, findings)
     girder = design_girder(ship, rules, measures, facts, loads, areas.trace, findings)
+    stem = design_stem(ship, rules.stem, areas, measures, loads, findings)
     whole = check_ship(rules, facts, origins, findings)
     _name_unchecked(ship, rules, arrangement, supports.run, findings)
     return Design(
@@ -183,12 +186,14 @@ def design_on(
         overrides=overrides,
         girder=girder,
         ship_checks=whole,
+        stem=stem,
         cells=tuple(
             dict.fromkeys(
                 (
                     *_cells(ship, areas.trace, loads.traces, rules, plating, framing, supports.run, grades),
                     *(girder.cells if girder is not None else ()),
                     *ship_check_cells(whole),
+                    *stem_cells(stem),
                 )
             )
         ),

@@ -28,6 +28,7 @@ from beltwright.hull.waterline import Waterline
 from beltwright.rules.protocol import About, Border, DesignLoads, HullAreas, Override, RuleSet, ShipChecks
 from beltwright.scantlings.girder_design import GirderDesign
 from beltwright.scantlings.members import MemberRun
+from beltwright.scantlings.stem_design import StemDesign
 from beltwright.scantlings.support_run import SupportRun
 from beltwright.ship.model import Ship
 
@@ -93,7 +94,7 @@ class HullMeasures:
 class BorderCurve:
     """A hull-area border on the shell: 3D points (n, 3) [m] and shell-expansion places (n, 2) = x, girth [m].
 
-    ``sides`` are the pairs of area codes that meet on it, in the sense aft/up/steeper first; "" is above the belt.
+    ``sides`` are the pairs of area codes that meet on it, in the sense aft/up/steeper first; "" is outside all areas.
     """
 
     border: Border
@@ -137,7 +138,7 @@ class Design:
     ``load_cases`` what is handed over to their direct calculation, ``plated`` the plated structures in
     contact with the shell, ``checklist`` the clauses without a formula with their answers. ``girder``:
     longitudinal strength in ice, None where the rule set has no such chapter. ``ship_checks``: what the ship as a whole
-    is held to, None where the rule set asks for nothing. ``cells`` are the cells of
+    is held to, None where the rule set asks for nothing; ``stem`` likewise. ``cells`` are the cells of
     printed tables used.
     """
 
@@ -161,6 +162,7 @@ class Design:
     checklist: ColumnTable
     girder: GirderDesign | None
     ship_checks: ShipChecks | None
+    stem: StemDesign | None
     overrides: tuple[Override, ...]
     cells: tuple[Cell, ...]
     findings: tuple[Finding, ...]
@@ -192,6 +194,7 @@ class Design:
         failed |= self.grades is not None and bool((self.grades.labels("outcome") == "not met").any())
         failed |= self.girder is not None and not self.girder.all_met
         failed |= self.ship_checks is not None and not self.ship_checks.all_met
+        failed |= self.stem is not None and self.stem.outcome == "not met"
         return not failed and all(outcome in ("met", "no ice requirement") for outcome in met)
 
     @property
@@ -201,6 +204,7 @@ class Design:
             (self.grades is not None, "steel grades"),
             (self._supports_judged, f"{self._supports_by} of web frames and stringers"),
             (self.girder is not None and self.girder.outcome in ("met", "not met"), "hull girder in ice"),
+            (self.stem is not None and self.stem.trace is not None, "stem"),
             (self.ship_checks is not None, "ship as a whole"),
         )
         return ("plating", "local frames", *(words for there, words in more if there))
@@ -224,6 +228,11 @@ class Design:
         if self.supports_run is None:
             return 0
         return int((self.supports_run.table.labels("outcome") == "open").sum())
+
+    @property
+    def open_stem(self) -> bool:
+        """Whether the stem is open: the rule set has a formula for it and no scantlings are given."""
+        return self.stem is not None and self.stem.trace is None
 
     @property
     def open_items(self) -> int:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from beltwright.core.chain import Trace
 from beltwright.core.errors import InputError
-from beltwright.core.outcome import NotApplicable, utilisation
+from beltwright.core.outcome import NotApplicable
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import MemberRule, Strengthens
 from beltwright.scantlings.areas import codes_strengthening
@@ -178,7 +178,7 @@ def _why_nothing(design: Design, touched: str, role: str = "") -> NotApplicable:
             return NotApplicable("web frames and floors are no local frames; supports.csv has what is asked of them")
         return NotApplicable("web frames and floors carry no check here; they need a direct calculation")
     if not touched:
-        return NotApplicable("it lies outside all hull areas, above the ice belt")
+        return NotApplicable(f"it lies outside all hull areas, {design.areas.outside}")
     return NotApplicable(f"the class {design.ship.ice.ice_class} asks for no strengthening in {touched}")
 
 
@@ -191,7 +191,8 @@ def _story(design: Design, told: Mapping[str, object]) -> tuple[str, ...]:
         )
     ]
     lines += [choice for choice in design.loads.choices if choice.startswith("largest")]
-    shown = [f"{word} {told[key]:.3f}" for word, key in (("AF", "area_factor"), ("PPF", "peak_pressure_factor"))
+    shown = [f"{word} {told[key]:.3f}" for word, key in (
+        ("area factor", "area_factor"), ("peak pressure factor", "peak_pressure_factor"))
              if isinstance(told.get(key), float)]  # fmt: skip
     lines.append(
         f"{', '.join(shown)}; spacing {told['spacing_m']:.3f} m and span {told['span_m']:.3f} m along the shell; "
@@ -347,7 +348,7 @@ def _frame_alternatives(design: Design, run: MemberRun, frame: int, ratio: float
 
     def worst(changed: Mapping[str, Any]) -> float:
         out = rule.chain.run(_changed(given, changed))
-        ratios = [utilisation(out[check.required], out[check.offered]).max() for check in rule.checks]
+        ratios = [check.ratio(out).max() for check in rule.checks]
         return float(np.max(np.where(np.isnan(ratios), np.inf, ratios)))
 
     spacing, span = float(given["spacing_m"][0]), float(given["span_m"][0])

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from beltwright.arrangement.levels import LevelLine
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
@@ -73,7 +73,7 @@ class Checker:
 
     def ratios(self, out: Mapping[str, NDArray[Any]], rows: int) -> FloatArray:
         """Return required over offered of every check (rows, checks); a number of one length stands for all rows."""
-        each = [utilisation(out[check.required], out[check.offered]) for check in self.rule.checks]
+        each = [check.ratio(out) for check in self.rule.checks]
         return np.stack([np.broadcast_to(one, rows) for one in each], axis=1)
 
     def run(self, rows: IntArray, sections: IntArray) -> tuple[dict[str, NDArray[Any]], FloatArray]:

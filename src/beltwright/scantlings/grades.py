@@ -19,7 +19,7 @@ from beltwright.arrangement.model import Arrangement
 from beltwright.core.chain import Columns
 from beltwright.core.columns import Column
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray, Unit
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import HullAreas, MemberRule
@@ -83,7 +83,7 @@ def design_grades(
     member = _columns(ship, areas, offered, whole, declared, rows)
     out = rule.values(chain_inputs(rule.chain, ship_columns, member), offered.id[rows.member])
     check = rule.checks[0]
-    ratio = utilisation(out[check.required], out[check.offered])
+    ratio = check.ratio(out)
     classes = np.unique(out["material_class"], return_inverse=True)[1]
     governing = most_demanding(rows, ratio + 1e-6 * classes)
     distinct = distinct_rows(rule.chain, out, len(rows.member))

@@ -22,11 +22,12 @@ from beltwright.scantlings.support_spans import STRINGER, SupportSpans
 from beltwright.sections.attached import effective_breadth_m, elastic_with_plating, shear_area_cm2
 from beltwright.sections.make import built_angle, flat_bar, tee
 from beltwright.sections.table import GrossSection, stack
-from beltwright.ship.model import Ship
+from beltwright.ship.model import Orientation, Ship
 from beltwright.ship.supports import SupportScantlings
 
 FAR_M = 1000.0  # stands for a distance that has no end: no belt, or no other support, on that side
 _STEP_M = 0.01  # how finely a section is searched for the belt
+_MIDDLE = 4  # of the nine places along a span
 _LEAN_DEG = 10.0  # sections are not turned further than this from lying flat
 
 
@@ -114,10 +115,10 @@ class SupportFacts:
         carried: FloatArray = np.where(alone, FAR_M, 0.5 * np.nansum(beside, axis=0))
         return carried
 
-    def _gaps(self) -> tuple[FloatArray, FloatArray]:
-        """The girth from each span's middle down and up to the next level that holds frames [m]; ``FAR_M`` for none."""
+    def _gaps(self, place: int = _MIDDLE) -> tuple[FloatArray, FloatArray]:
+        """The girth from a place on each span down and up to the next level that holds frames [m], else ``FAR_M``."""
         spans = self.spans
-        middle = spans.expansion[:, spans.expansion.shape[1] // 2]
+        at = spans.expansion[:, place]
         below, above = np.full(spans.count, FAR_M), np.full(spans.count, FAR_M)
         holding = {level.name for level in self.arrangement.levels if level.supports_frames}
         for trace in self.arrangement.level_traces:
@@ -125,8 +126,8 @@ class SupportFacts:
                 continue
             x, girth = trace.expansion.T
             order = np.argsort(x)
-            inside = (middle[:, 0] >= x.min()) & (middle[:, 0] <= x.max()) & (spans.level != trace.name)
-            gap = np.interp(middle[:, 0], x[order], girth[order]) - middle[:, 1]
+            inside = (at[:, 0] >= x.min()) & (at[:, 0] <= x.max()) & (spans.level != trace.name)
+            gap = np.interp(at[:, 0], x[order], girth[order]) - at[:, 1]
             below = np.where(inside & (gap < 0.0), np.minimum(below, -gap), below)
             above = np.where(inside & (gap > 0.0), np.minimum(above, gap), above)
         return below, above
@@ -135,27 +136,42 @@ class SupportFacts:
     def _belt(self) -> tuple[BoolArray, FloatArray, FloatArray]:
         """Whether each span is loaded inside the belt; else how far off it lies, and how far the next support that way.
 
-        A web frame takes that of the stringer it carries which is nearest to the belt; one that carries none, the whole
-        load.
+        A stringer is read where the belt comes nearest. A web frame takes that of the stringer it carries which is
+        nearest to the belt. It takes the whole load where it carries none, and where it stands in the belt and carries
+        the belt's own framing, which does not run from stringer to stringer.
         """
         spans = self.spans
-        inside: BoolArray = self._touches_belt()
+        touches = self._touches_belt()
+        inside = touches.copy()
         off, beyond = np.zeros(spans.count), np.full(spans.count, FAR_M)
-        below, above = self._gaps()
-        rows = np.flatnonzero((spans.kind == STRINGER) & ~inside)
-        down, up = self._to_belt(rows)
-        upward = up <= down
-        off[rows] = np.where(upward, up, down)
-        beyond[rows] = np.where(upward, above[rows], below[rows])
+        rows = np.flatnonzero((spans.kind == STRINGER) & ~touches)
+        off[rows], beyond[rows] = self._nearest(rows)
+        across = {zone.name for zone in self.ship.zones if zone.orientation is Orientation.TRANSVERSE}
         for web in np.flatnonzero(spans.kind != STRINGER).tolist():
             mine = self._stringers_of(web)
             whole = not len(mine) or bool(inside[mine].any())
+            whole |= bool(touches[web]) and str(spans.zone[web]) not in across
             inside[web] = whole
-            if whole:
-                continue
-            best = mine[int(np.argmin(off[mine] / beyond[mine]))]
-            off[web], beyond[web] = off[best], beyond[best]
+            if not whole:
+                best = mine[int(np.argmin(off[mine] / beyond[mine]))]
+                off[web], beyond[web] = off[best], beyond[best]
         return inside, off, beyond
+
+    def _nearest(self, rows: IntArray) -> tuple[FloatArray, FloatArray]:
+        """How far stringers (r,) lie off the belt where it comes nearest, and how far the next support that way [m].
+
+        The belt is nearer than the next support, because frames which the stringer carries touch it; where the search
+        is too coarse to see that, it lies one step of the search nearer.
+        """
+        off, beyond = np.full(len(rows), FAR_M), np.full(len(rows), FAR_M)
+        for place in range(self.spans.expansion.shape[1]):
+            below, above = (gap[rows] for gap in self._gaps(place))
+            down, up = self._to_belt(rows, place)
+            upward = up / above <= down / below
+            here, there = np.where(upward, up, down), np.where(upward, above, below)
+            nearer = here / there < off / beyond
+            off, beyond = np.where(nearer, here, off), np.where(nearer, there, beyond)
+        return np.minimum(off, np.maximum(beyond - _STEP_M, 0.0)), beyond
 
     def _touches_belt(self) -> BoolArray:
         """Which spans touch the belt."""
@@ -171,21 +187,20 @@ class SupportFacts:
         frame = spans.frame_aft[web]
         return np.flatnonzero(mine & (spans.frame_aft <= frame) & (spans.frame_fore >= frame))
 
-    def _to_belt(self, rows: IntArray) -> tuple[FloatArray, FloatArray]:
-        """The girth from the middles of spans (r,) down and up to the belt [m]; ``FAR_M`` where there is none."""
+    def _to_belt(self, rows: IntArray, place: int) -> tuple[FloatArray, FloatArray]:
+        """The girth from a place on spans (r,) down and up to the belt [m]; ``FAR_M`` where there is none."""
         down, up = np.full(len(rows), FAR_M), np.full(len(rows), FAR_M)
         if not len(rows):
             return down, up
-        middle = self.spans.expansion[rows, self.spans.expansion.shape[1] // 2]
-        places = np.unique(middle[:, 0])
-        cut = sections(self.measures.shell, places)
-        for k, x in enumerate(places.tolist()):
+        at = self.spans.expansion[rows, place]
+        cut = sections(self.measures.shell, np.unique(at[:, 0]))
+        for k, x in enumerate(cut.x_m.tolist()):
             girth = np.arange(0.0, float(cut.girth_total_m[k]), _STEP_M)
-            at = cut.at_girth(np.full(len(girth), k), girth).at
-            normals = self.measures.shell.normals(at.face, at.uv)
-            inside = np.isin(classify(self.areas, self.measures, at.points, normals), self.belt)
-            for row in np.flatnonzero(middle[:, 0] == x).tolist():
-                gap = girth[inside] - middle[row, 1]
+            found = cut.at_girth(np.full(len(girth), k), girth).at
+            normals = self.measures.shell.normals(found.face, found.uv)
+            inside = np.isin(classify(self.areas, self.measures, found.points, normals), self.belt)
+            for row in np.flatnonzero(at[:, 0] == x).tolist():
+                gap = girth[inside] - at[row, 1]
                 down[row] = min(-gap[gap < 0.0], default=FAR_M)
                 up[row] = min(gap[gap >= 0.0], default=FAR_M)
         return down, up

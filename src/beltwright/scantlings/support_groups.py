@@ -8,13 +8,13 @@ import numpy as np
 
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import FloatArray, IntArray, LabelArray, Unit
-from beltwright.scantlings.members import NOT_MET, NOTHING_ASKED
+from beltwright.scantlings.members import NO_RESULT, NOT_MET, NOTHING_ASKED
 from beltwright.scantlings.support_run import SupportRun
 from beltwright.scantlings.supports import FORMULA, NOT_GIVEN, OPEN
 
 _BY = ("kind", "hull_area", "load_area", "strength_by")
 _DEMAND = (
-    "area_factor", "size_factor", "peak_pressure_factor", "pressure_mpa", "line_load_mn_per_m", "load_mn",
+    "area_factor", "size_factor", "peak_pressure_factor", "pressure_mpa", "line_load_mn_per_m", "load_mn", "moment_mnm",
     "patch_width_m", "patch_height_m", "patch_force_mn", "shear_area_required_cm2", "shear_area_offered_cm2",
     "modulus_required_cm3", "modulus_offered_cm3",
 )  # fmt: skip
@@ -71,7 +71,9 @@ def support_groups(table: ColumnTable, areas_in_order: Sequence[str], *, by_scan
             "not_met": _counts("of these not met", [int((outcome[m] == NOT_MET).sum()) for m in members]),
             judged: Column(
                 unit=ratio.unit, meaning=ratio.meaning, data=ratio.data[worst],
-                reason=np.where(np.isnan(ratio.data[worst]), NOT_GIVEN, ""),
+                reason=np.where(
+                    np.isnan(ratio.data[worst]), NOT_GIVEN, np.where(np.isinf(ratio.data[worst]), NO_RESULT, "")
+                ),
             ),
         },
     )  # fmt: skip

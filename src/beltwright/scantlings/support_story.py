@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from beltwright.core.chain import Trace
 from beltwright.core.errors import InputError
-from beltwright.core.outcome import NotApplicable, utilisation
+from beltwright.core.outcome import NotApplicable
 from beltwright.rules.protocol import About
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.explain import Explanation, member_trace, row_named
@@ -30,11 +30,7 @@ def told_supports(design: Design) -> tuple[tuple[str, Explanation], ...]:
         run, checks = one.run, one.asked.rule.checks
         if not len(run.members):
             continue
-        ratios = [
-            utilisation(run.values[check.required], run.values[check.offered])
-            for check in checks
-            if check.about is not About.STRESS
-        ]
+        ratios = [check.ratio(run.values) for check in checks if check.about is not About.STRESS]
         own = np.stack([np.broadcast_to(ratio, len(run.rows.member))[run.governing] for ratio in ratios], axis=1)
         ratio = np.nan_to_num(own.max(axis=1), nan=-1.0)
         asked = np.broadcast_to(run.values[one.asked.rule.result], len(run.rows.member))[run.governing]

@@ -13,9 +13,10 @@ from numpy.typing import NDArray
 
 from beltwright.arrangement.model import Arrangement
 from beltwright.arrangement.plan import Role
+from beltwright.core.clause import Clause
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.rules.protocol import EVERYTHING, About, DesignLoads, HullAreas, MemberRule, SupportRule
 from beltwright.scantlings import codes
@@ -25,6 +26,7 @@ from beltwright.scantlings.members import (
     GIVEN,
     MET,
     NO_REQUIREMENT,
+    NO_RESULT,
     NOBODY,
     NOT_MET,
     NOTHING_ASKED,
@@ -83,7 +85,7 @@ def design_supports(
         out = _numbers(one, facts, rows, spans, given, loads)
         governing = most_demanding(rows, out[one.rule.result])
         members = rows.member[governing]
-        ratios = np.stack([utilisation(out[c.required], out[c.offered])[governing] for c in one.rule.checks], axis=1)
+        ratios = np.stack([check.ratio(out)[governing] for check in one.rule.checks], axis=1)
         required = np.zeros(len(members), dtype=bool)
         if one.direct:
             required = np.broadcast_to(out[one.direct], len(rows.member))[governing]
@@ -179,7 +181,11 @@ def _table(
     sheet.word("outcome", "how it stands", _outcomes(ratios), NOTHING_ASKED)
     for name, output in rule.shown.items():
         clause = next(step.clause for step in rule.chain.steps if step.output == output)
-        sheet.number(name, clause.unit.symbol, clause.title, np.broadcast_to(out[output], len(rows.member))[governing])
+        values = np.broadcast_to(out[output], len(rows.member))[governing]
+        if one.direct:
+            sheet.number(name, clause.unit.symbol, clause.title, values)
+        else:
+            sheet.column(name, _asked(clause, spans.count, members, values, given.given))
     sheet.whole("source", "label", "where the scantlings come from", np.where(given.given, GIVEN, NOBODY))
     sheet.whole("grade", "label", "steel grade", given.grade)
     sheet.whole("calculation", "label", "the calculation of its stresses", given.calculation)
@@ -245,12 +251,23 @@ def _joined_column(parts: Sequence[tuple[BoolArray, Column | None]]) -> Column:
 
 def _given(unit: str, meaning: str, data: FloatArray, missing: str, members: NDArray[np.int64] | None = None) -> Column:
     """A column of numbers, with the reason where there is none."""
-    reason = np.where(np.isnan(data), missing, "").astype("<U60")
+    reason = np.where(np.isnan(data), missing, np.where(np.isinf(data), NO_RESULT, "")).astype("<U60")
     if members is not None:
         asked = np.zeros(len(data), dtype=bool)
         asked[members] = True
         reason[~asked] = NO_REQUIREMENT
     return Column(unit=Unit(unit), meaning=meaning, data=data, reason=reason)
+
+
+def _asked(
+    clause: Clause[Any, Any], count: int, members: NDArray[np.int64], values: FloatArray, given: BoolArray
+) -> Column:
+    """A number that may hang on scantlings; where it has no value, whether for want of them or beyond a formula."""
+    data, reason = np.full(count, np.nan), np.full(count, NO_REQUIREMENT, dtype="<U60")
+    data[members] = values
+    why = np.where(given[members], NO_RESULT, NOT_GIVEN)
+    reason[members] = np.where(np.isfinite(values), "", why)
+    return Column(unit=clause.unit, meaning=clause.title, data=data, reason=reason)
 
 
 def _report(
@@ -261,7 +278,7 @@ def _report(
     outcome = table.labels("outcome")[members]
     failed = np.flatnonzero(outcome == NOT_MET)
     if len(failed):
-        greatest = np.nan_to_num(ratios[failed], nan=-np.inf).max(axis=1)
+        greatest = np.where(np.isnan(ratios[failed]), -np.inf, ratios[failed]).max(axis=1)
         worst = failed[int(np.argmax(greatest))]
         findings.add(
             codes.REQUIREMENT_NOT_MET, _called(one),

@@ -26,7 +26,13 @@ from beltwright.ship.parts import Where as Where
 from beltwright.ship.parts import Word as Word
 from beltwright.ship.propulsion import Propulsion as Propulsion
 from beltwright.ship.sizing import Sizing
-from beltwright.ship.supports import ChecklistEntry, DirectCalculation, StringerScantlings, WebFrameScantlings
+from beltwright.ship.supports import (
+    ChecklistEntry,
+    DirectCalculation,
+    StemScantlings,
+    StringerScantlings,
+    WebFrameScantlings,
+)
 
 
 class Orientation(Enum):
@@ -364,6 +370,9 @@ class Ship(Part):
     )
     stringers: tuple[StringerScantlings, ...] = Field(
         default=(), description="load-carrying stringers as designed; later entries win over earlier ones"
+    )
+    stem: StemScantlings | None = Field(
+        default=None, description="stem of shaped plates as designed; open where a rule set asks and none is given"
     )
     direct: DirectCalculation = Field(default=DirectCalculation(), description="load of direct calculations")
     checklist: tuple[ChecklistEntry, ...] = Field(

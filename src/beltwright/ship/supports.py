@@ -58,6 +58,30 @@ class StringerScantlings(SupportScantlings):
     level: Word | None = Field(default=None, description="the stringer, by its level's name; all where not given")
 
 
+class StemScantlings(Part):
+    """A stem of shaped plates as designed, for rule sets that have a formula for it."""
+
+    plate_thickness_as_built_mm: Annotated[float, Field(ge=3.0, le=150.0)] = Field(
+        description="thickness of the stem plates as built"
+    )
+    grade: Word | None = Field(default=None, description="grade, where it differs from that of the plates")
+    spacing_m: Annotated[float, Field(ge=0.1, le=3.0)] = Field(
+        description="spacing of the elements that support the stem plates, as the plate formula takes it"
+    )
+    vertical_support_spacing_m: Annotated[float, Field(ge=0.1, le=10.0)] = Field(
+        description="spacing of the vertical elements that support the stem plates: the loaded length"
+    )
+    floor_spacing_m: Annotated[float, Field(ge=0.1, le=5.0)] = Field(
+        description="spacing of floors or brackets behind the stem"
+    )
+    floor_thickness_as_built_mm: Annotated[float, Field(ge=3.0, le=100.0)] = Field(
+        description="thickness of floors or brackets behind the stem as built"
+    )
+    top_above_upper_m: Annotated[float, Field(ge=0.0, le=30.0)] = Field(
+        description="height above the upper ice waterline to which the stem is reinforced"
+    )
+
+
 class DirectCalculation(Part):
     """The load that is handed over to direct calculations."""
 

@@ -26,7 +26,7 @@ from beltwright.scantlings.ship_facts import ShipFacts, ship_facts
 from beltwright.ship.model import Ship
 from beltwright.weights.steel import SteelWeight, steel_weight
 
-OFFERED = ("plates", "frame_sections", "web_frames", "stringers", "hull_girder")
+OFFERED = ("plates", "frame_sections", "web_frames", "stringers", "stem", "hull_girder")
 MET, NOT_MET, NO_RESULT = "met", "not met", "no result"
 _FAILURES = (
     codes.NO_CANDIDATE,

@@ -29,15 +29,18 @@ from beltwright.drawing.sheets.angles import alpha_marks, beta_marks, gamma_mark
 from beltwright.drawing.sheets.profile import ANGLE_COLUMNS, angle_row
 from beltwright.drawing.sheets.sections import belt_edges, section_numbers, waterline_across
 
-TITLE = "Body plan with hull angles at the load stations"
+TITLE = "Body plan"
+_WITH_ANGLES = "Body plan with hull angles at the load stations"
 _GAP, _HEAD, _ROWS = 12.0, 8.0, 22.0  # between views; a view's title; rows of values over the body plan
 _LONGEST_MM = 630.0
 _TABLE, _BAR = 36.0, 10.0  # heights of the table of angles and of the scale bar
 _ANGLES_WIDTH = sum(width for _, width in ANGLE_COLUMNS)
 _NOTES = (
-    "Numbers on the sections are frame numbers; sections aft of midlength stand left, forward ones right. Heavy "
-    "sections stand at the load stations.",
+    "Numbers on the sections are frame numbers; sections aft of midlength stand left, forward ones right.",
     "Ticks mark where the borders of hull areas that run along the side cross each section; a broken line joins them.",
+)
+_OF_ANGLES = (
+    "Heavy sections stand at the load stations.",
     "α: waterline angle from the centreline. γ: buttock angle from horizontal.",
     "β: frame angle from vertical in the transverse plane. β′: the same in the plane square to the waterline.",
     "Angles are read on the upper ice waterline at the places marked. A dash means the angle does not apply there.",
@@ -67,30 +70,42 @@ def draw(picture: ShipPicture) -> Scene:
         Group(name="bow profile", items=tuple(_bow(picture, views))),
         border(views.paper),
         Group(name="tables", items=tuple(_tables(picture, views))),
-        title_block(views.paper, picture.title, TITLE, f"1:{views.paper.scale}"),
+        title_block(views.paper, picture.title, _sheet_title(picture), f"1:{views.paper.scale}"),
     )
     return Scene(
         width_mm=views.paper.width_mm,
         height_mm=views.paper.height_mm,
-        title=f"{picture.title.ship}: {TITLE.lower()}",
-        description="Body plan with frame angles, waterline with waterline angles, bow profile with buttock angles.",
+        title=f"{picture.title.ship}: {_sheet_title(picture).lower()}",
+        description="Body plan with frame angles, waterline with waterline angles, bow profile with buttock angles."
+        if picture.stations
+        else "Body plan, waterline and profile of the bow.",
         groups=groups,
     )
+
+
+def _sheet_title(picture: ShipPicture) -> str:
+    """The sheet's title; without load stations no angles are shown."""
+    return _WITH_ANGLES if picture.stations else TITLE
+
+
+def _notes(picture: ShipPicture) -> tuple[str, ...]:
+    """The notes; those on angles where there are load stations."""
+    return (*_NOTES, *(_OF_ANGLES if picture.stations else ()))
 
 
 def _tables(picture: ShipPicture, views: _Views) -> list[Element]:
     """Under the body plan: angles, scale bar, notes and cautions."""
     x, y, _, _ = views.paper.inner
     left, width = x + 6.0, _column(views.half_breadth, views.paper.mm_per_m)
-    words = notes_height(width, _NOTES) + notes_height(width, picture.cautions)
+    words = notes_height(width, _notes(picture)) + notes_height(width, picture.cautions)
     air = max(views.body.paper_y - y - _GAP - _TABLE - words - _BAR, 0.0) / 4.0
     top = views.body.paper_y - _GAP - min(air, 20.0)
     under = top - _TABLE - min(air, 20.0)
-    warned = under - notes_height(width, _NOTES) - min(air, 12.0)
+    warned = under - notes_height(width, _notes(picture)) - min(air, 12.0)
     rows = [angle_row(station) for station in picture.stations]
     items = [
-        *table(left, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, rows),
-        *notes(left, under, width, "Notes", _NOTES),
+        *(table(left, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, rows) if rows else ()),
+        *notes(left, under, width, "Notes", _notes(picture)),
         *notes(left, warned, width, "Cautions", picture.cautions),
         *scale_bar(left, y + 4.0, views.paper.mm_per_m),
     ]
@@ -115,7 +130,7 @@ def _views(picture: ShipPicture) -> _Views:
     def needs(mm: float) -> tuple[float, float]:
         """Width and height of everything at a scale."""
         column = _column(half, mm)
-        words = notes_height(column, _NOTES) + notes_height(column, picture.cautions)
+        words = notes_height(column, _notes(picture)) + notes_height(column, picture.cautions)
         left = _HEAD + _ROWS + tall * mm + _GAP + _TABLE + words + _BAR
         right = 2.0 * (_HEAD + _GAP) + (tall + half) * mm + TITLE_HEIGHT
         right_width = max(long * mm, TITLE_WIDTH)
@@ -306,4 +321,4 @@ def _clipped(outline: FloatArray, from_x: float) -> FloatArray:
     return ring if ring[1, 0] > from_x + 1e-6 else np.roll(ring, -1, axis=0)[::-1]
 
 
-SHEET = Sheet(id="body-plan", title=TITLE, draw=draw)
+SHEET = Sheet(id="body-plan", title=_WITH_ANGLES, draw=draw)

@@ -52,8 +52,8 @@ _NOTES = (
     ),
     "Openings: height is measured along the girth, so that they look lower on flared sides.",
     "A panel that a border crosses is filled as the area whose factor it takes.",
-    "Stations are where the hull angles for the bow loads are read, on the upper ice waterline.",
 )
+_OF_STATIONS = "Stations are where the hull angles for the bow loads are read, on the upper ice waterline."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -269,16 +269,17 @@ def _strip(board: _Board) -> list[Element]:
     x, y, width, _ = board.paper.inner
     top = y + TITLE_HEIGHT + 2.0
     items = draught_table(picture, x + 6.0, top)
-    items += table(
-        x + 104.0, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, [angle_row(s) for s in picture.stations]
-    )
-    left = x + 104.0 + sum(w for _, w in ANGLE_COLUMNS) + 10.0
+    left = x + 104.0
+    if picture.stations:
+        rows = [angle_row(station) for station in picture.stations]
+        items += table(left, top, "Hull angles at UIWL, degrees", ANGLE_COLUMNS, rows)
+        left += sum(w for _, w in ANGLE_COLUMNS) + 10.0
     room = x + width - TITLE_WIDTH - left - 8.0
     if room > LEGEND_WIDTH + 60.0:
         items += legend(picture, left, top, framing=False)
         left, room = left + LEGEND_WIDTH - 50.0, room - LEGEND_WIDTH + 50.0
     if room > 60.0:
-        items += notes(left, top, min(room, 150.0), "Notes", _NOTES)
+        items += notes(left, top, min(room, 150.0), "Notes", (*_NOTES, *((_OF_STATIONS,) if picture.stations else ())))
     if room > 280.0:
         items += notes(left + 160.0, top, min(room - 160.0, 240.0), "Cautions", picture.cautions)
     items += scale_bar(x + 6.0, y + 4.0, board.paper.mm_per_m)

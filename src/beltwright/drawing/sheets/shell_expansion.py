@@ -64,7 +64,9 @@ _NOTES = (
         "the area's own load patch; load of: whose load asks for the area's thickest plate."
     ),
     "Each group of plates is labelled once for each piece of shell that hangs together and has room for the words.",
-    "Renew below: net required and 0.5 mm. It differs from panel to panel; panels.csv gives each one's own value.",
+)
+_OF_RENEWAL = (
+    "Renew below: net required and 0.5 mm. It differs from panel to panel; panels.csv gives each one's own value."
 )
 
 
@@ -308,7 +310,8 @@ def _strip(board: _Board) -> list[Element]:
     items = legend(board.picture, x + 6.0, top)
     left = x + 6.0 + LEGEND_WIDTH
     room = x + width - TITLE_WIDTH - left - 8.0
-    items += notes(left, top, min(room, 200.0), "Notes", _NOTES)
+    renewed = any(area.renewal != "–" for area in board.picture.areas)
+    items += notes(left, top, min(room, 200.0), "Notes", (*_NOTES, *((_OF_RENEWAL,) if renewed else ())))
     if room > 330.0:
         items += notes(left + 212.0, top, min(room - 212.0, 260.0), "Cautions", board.picture.cautions)
     items += scale_bar(x + 6.0, y + 4.0, board.paper.mm_per_m)

@@ -90,6 +90,9 @@ def angles(material: Material) -> Written:
         Shown(name="beta_deg", header="β"),
         Shown(name="beta_prime_deg", header="β′"),
     )
+    if material.stations.rows == 0:
+        nothing = "The loads of this rule set need no hull angles; where a plate's own are read, it says so."
+        return Written(markup=heading(1, "Hull angles") + lead(nothing))
     parts = [
         heading(1, "Hull angles"),
         lead("Read from the outward normal of the hull surface on the upper ice waterline at each load station."),

@@ -41,7 +41,7 @@ def loads(material: Material) -> Written:
     ]
     parts += [
         heading(2, "Load patches"),
-        lead("Mean pressure is before the hull area factor; width is along the waterline."),
+        lead(material.patches_are),
         grid_table(header, rows),
     ]
     return Written(markup="".join(parts))

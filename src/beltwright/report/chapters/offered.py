@@ -118,7 +118,8 @@ def _nearest(table: ColumnTable, shown: Sequence[Shown], filename: str) -> str:
     rows = order[np.sort(first)]
     printed = rows[:LONGEST_TABLE]
     intro = paragraph(f"Of each row the member nearest its limit, nearest first; every member is in {filename}.")
-    return intro + column_table(table, shown, printed.tolist(), size_pt=7.0) + _rest(len(rows), len(printed), filename)
+    there = [column for column in shown if column.name in table]
+    return intro + column_table(table, there, printed.tolist(), size_pt=7.0) + _rest(len(rows), len(printed), filename)
 
 
 def _rest(count: int, printed: int, filename: str) -> str:

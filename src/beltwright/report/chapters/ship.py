@@ -26,7 +26,7 @@ def ship_and_rules(material: Material) -> Written:
             (
                 ("document", "", "left", "22"),
                 ("title", "", "left", "fill"),
-                ("edition", "", "left", "26"),
+                ("edition", "", "left", "44"),
                 ("applies to", "", "left", "fill"),
             ),
             [(d.short, d.title, d.edition, d.applicability) for d in material.documents],
@@ -75,7 +75,8 @@ def conventions(material: Material) -> Written:
         bullets(_CONVENTIONS),
         figure(
             "conventions.svg",
-            "Axes and distances; the chapter on hull angles shows the angles at every station",
+            "Axes and distances"
+            + ("; the chapter on hull angles shows the angles at every station" if material.stations.rows else ""),
             "100%",
         ),
     ]

@@ -21,8 +21,8 @@ _SHOWN = (
 )
 _MEMBERSHIP = (
     "A panel or frame that a border crosses counts whole, with the hull area whose factor it takes, and panels run to "
-    "the next level and so reach above the belt. The shell weighed is therefore not the area inside the borders, which "
-    "the chapter on hull areas gives."
+    "the next level and so reach beyond the belt. The shell weighed is therefore not the area inside the borders, "
+    "which the chapter on hull areas gives."
 )
 _ICED = (
     Shown(name="name", header="surface", width="fill"),

@@ -123,6 +123,7 @@ class BalticHullAreas:
     edges: AreaEdges
     waterline_traces: Mapping[str, Trace]
     overrides: tuple[Override, ...]
+    outside: str = "outside the belt"
 
     def number(self, name: str) -> float:
         """Return a number of the trace."""

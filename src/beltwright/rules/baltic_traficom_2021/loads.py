@@ -149,6 +149,8 @@ def make(facts: Columns, areas: BalticHullAreas, overrides: tuple[Override, ...]
         columns={name: np.array([trace[name].value]) for name in MEMBER_COLUMNS},
         patches=_patches(trace, areas),
         traces=traces,
+        patches_are="The pressure of each region, its factor included, over the greatest loaded length for which it is "
+        "not reduced; each member's own loaded length gives its own pressure.",
         choices=_choices(trace, areas),
         findings=_notes(facts, areas, reason, held),
         compared=("load_height_m", *(f"{key}_pressure_mpa" for key in REGIONS)),

@@ -331,7 +331,8 @@ FRAMING: Final = MemberRule(
         _check("shear area", "shear_area_required_cm2", "shear_area_offered_cm2", "4.4.2, 4.4.3"),
         _check("section modulus", "section_modulus_required_cm3", "section_modulus_offered_cm3", "4.4.2, 4.4.3"),
         _check("web thickness", "web_thickness_least_mm", "web_thickness_mm", "4.4.4"),
-        _check("brackets", "brackets_asked", "brackets_fitted", "4.4.4", "longitudinal_holds"),
+        CheckSpec(name="brackets", required="brackets_asked", offered="brackets_fitted", ref="FSICR 4.4.4",
+                  applies="longitudinal_holds", yes_or_no=True),
         _check("support against tripping", "tripping_distance_m", "tripping_distance_most_m", "4.4.4",
                "tripping_asked", most=True),
     ),
@@ -389,6 +390,7 @@ WEB_FRAMES: Final = MemberRule(
         "pressure_mpa": "pressure_mpa",
         "line_load_mn_per_m": "line_load_mn_per_m",
         "load_mn": "web_load_mn",
+        "moment_mnm": "moment_mnm",
         **FRAMING.shown,
     },
 )

@@ -105,6 +105,7 @@ class PolarHullAreas:
     borders: tuple[Border, ...]
     trace: Trace
     overrides: tuple[Override, ...]
+    outside: str = "above the belt"
 
     def number(self, name: str) -> float:
         """Return a number of the trace."""

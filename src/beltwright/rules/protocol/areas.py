@@ -94,6 +94,11 @@ class HullAreas(Protocol):
         ...
 
     @property
+    def outside(self) -> str:
+        """What shell that lies in no area is called, e.g. ``above the belt``."""
+        ...
+
+    @property
     def trace(self) -> Trace:
         """Where each border's place comes from."""
         ...
@@ -106,7 +111,7 @@ class HullAreas(Protocol):
         inclination_deg: FloatArray,
         height_m: FloatArray,
     ) -> LabelArray:
-        """Return the area code of each shell point (n,), or "" where it lies in none (above the belt).
+        """Return the area code of each shell point (n,), or "" where it lies in none.
 
         ``above_upper_m`` and ``above_lower_m`` are heights above the ice waterlines at the same station,
         ``inclination_deg`` the shell's inclination from the horizontal plane (90 = vertical, NaN where not known),

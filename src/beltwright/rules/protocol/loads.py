@@ -27,7 +27,8 @@ class DesignLoads:
 
     ``columns`` are length-1 arrays that the member chains read; ``traces`` the calculation by name ("station 1" ..,
     "design"); ``choices`` sentences saying which formula was chosen and why; ``findings`` what the engineer must see.
-    ``compared`` names the numbers of the trace "design" that are worth laying side by side for several classes.
+    ``patches_are`` says in a sentence what the patches show. ``compared`` names the numbers of the trace "design" that
+    are worth laying side by side for several classes.
     """
 
     columns: Columns
@@ -36,3 +37,4 @@ class DesignLoads:
     choices: tuple[str, ...]
     findings: tuple[Finding, ...] = ()
     compared: tuple[str, ...] = ()
+    patches_are: str = "Mean pressure is before the hull area factor; width is along the waterline."

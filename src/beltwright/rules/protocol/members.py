@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from beltwright.core.chain import Chain, Columns
 from beltwright.core.errors import InputError, ScopeError
-from beltwright.core.units import BoolArray, LabelArray
+from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.units import BoolArray, FloatArray, LabelArray
 
 
 class About(Enum):
@@ -31,7 +32,7 @@ class CheckSpec:
     set). ``applies`` names a flag column that says where the check is asked for; empty where it always is. Where it is
     not asked for, the two columns still compare as met. ``about`` says what it speaks of; a stress of a calculation is
     one that the caller brings. ``most`` says that the first is the member's own value and the second the most that is
-    allowed, so that less is better.
+    allowed, so that less is better. ``yes_or_no`` says that it is met or not and has no degree.
     """
 
     name: str
@@ -41,11 +42,23 @@ class CheckSpec:
     applies: str = ""
     about: About = About.STRENGTH
     most: bool = False
+    yes_or_no: bool = False
 
     def told(self, first: str, second: str) -> str:
         """Return the check in words, from its two values in words."""
         values = f"{first}, at most {second}" if self.most else f"{first} required, {second} offered"
         return f"{self.name} ({self.ref}): {values}"
+
+    def ratio(self, values: Columns) -> FloatArray:
+        """Return required over offered (n,); of a check by yes or no 0 where it is met and infinite where not.
+
+        NaN stays: what is not known is not met.
+        """
+        ratio = utilisation(values[self.required], values[self.offered])
+        if not self.yes_or_no:
+            return ratio
+        answered: FloatArray = np.where(np.isnan(ratio), np.nan, np.where(is_met(ratio), 0.0, np.inf))
+        return answered
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
