@@ -119,6 +119,10 @@ def test_outside_amidships_by_hand() -> None:
     aft = np.array([36.5, 36.5, 83.99, 84.01, 1.0, 91.0])
     found = i2_12.outside_amidships(fore_end_m=fore, aft_end_m=aft, rule_length_m=np.array([120.0]))
     assert found.tolist() == [False, True, False, True, True, True]
+    on_the_limit = i2_12.outside_amidships(
+        fore_end_m=np.array([36.0]), aft_end_m=np.array([84.0]), rule_length_m=np.array([120.0])
+    )
+    assert not on_the_limit[0]
 
 
 def test_rows_of_table_7_by_category_and_place() -> None:
@@ -134,8 +138,8 @@ def test_rows_of_table_7_by_category_and_place() -> None:
         "I",
         "-",
     ]
-    fore_end = np.array([23.99, 24.01])
-    assert i2_12.in_fore_part(fore_end_m=fore_end, rule_length_m=np.array([120.0])).tolist() == [True, False]
+    fore_end = np.array([23.99, 24.0, 24.01])  # the limit itself is in the fore part
+    assert i2_12.in_fore_part(fore_end_m=fore_end, rule_length_m=np.array([120.0])).tolist() == [True, True, False]
 
 
 def test_the_rows_for_other_structure() -> None:
@@ -287,6 +291,20 @@ def test_the_single_strake_of_lower_grade() -> None:
     assert graded(**side, highest_above_lower_m=1.4) == ("III", "E")
     frame = {**strake, "plating": False, "thickness_as_built_mm": 42.0}
     assert graded(**frame, highest_above_lower_m=1.4) == ("I", "E")
+
+
+def test_limits_of_the_single_strake() -> None:
+    """Its upper edge belongs to it, any width over nothing declares it, and no width declares none at its very foot."""
+
+    def inside(width: float, top: float) -> bool:
+        return bool(i2_12.in_single_strake(
+            plating=np.array([True]), highest_above_lower_m=np.array([top]), single_strake_width_m=np.array([width])
+        )[0])  # fmt: skip
+
+    assert inside(1.8, 1.5)
+    assert inside(0.5, 0.2)
+    assert not inside(0.5, 0.2001)
+    assert not inside(0.0, -0.3)
 
 
 def test_the_exception_needs_all_it_names() -> None:

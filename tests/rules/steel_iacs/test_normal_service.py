@@ -119,6 +119,8 @@ def test_places_along_the_length_by_hand() -> None:
     x = np.array([-1.0, 19.99, 20.01, 29.99, 30.01, 50.0, 69.99, 70.01, 79.99, 80.01])
     found = s6.place_along(aft_of_stem_m=x, rule_length_m=np.array([100.0]))
     assert found.tolist() == ["ends", "ends", "next", "next", *3 * ["amidships"], "next", "next", "ends"]
+    limits = s6.place_along(aft_of_stem_m=np.array([20.0, 30.0]), rule_length_m=np.array([100.0]))
+    assert limits.tolist() == ["next", "amidships"]  # a limit belongs to the middle
 
 
 def test_classes_of_every_category_and_place() -> None:

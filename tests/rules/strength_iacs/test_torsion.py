@@ -68,6 +68,12 @@ def test_sectorial_inertia_by_slices(size: tuple[float, float, float, float]) ->
     flat = torsion.sectorial_inertia(
         section_kind=np.array(["flat"]), **{**given, "flange_breadth_mm": array(0.0), "flange_net_mm": array(0.0)}
     )
+    tee = torsion.sectorial_inertia(section_kind=np.array(["tee"]), **given)[0]
+    assert tee == pytest.approx(tf * bf**3 * hw**2 / 12e6, rel=1e-13)
+    mean = hw * bf**2 / (2.0 * (bf + hw))  # of the sectorial coordinate over the length of web and flange
+    of_flange = hw**2 * bf**3 / 3.0 - mean * hw * bf**2 + mean**2 * bf
+    angle = torsion.sectorial_inertia(section_kind=np.array(["angle"]), **given)[0]
+    assert angle == pytest.approx((of_flange * tf + mean**2 * hw * tw) / 1e6, rel=1e-12)
     # warping across the thickness: 4 corners' worth, integral of (n z)^2 over the web = hw^3 tw^3/36
     assert flat[0] == pytest.approx((hw**3 / 3.0) * (tw**3 / 12.0) / 1e6, rel=1e-12)
 
@@ -116,6 +122,9 @@ def test_elastic_stress_by_hand() -> None:
         span_m=array(2.0), half_waves=waves, plate_ratio=ratio,
     )  # fmt: skip
     assert waves[0] == 2.0
+    assert ratio[0] == pytest.approx(5e4 * 16.0 * 1e6 / (pi**4 * E * 9000.0), rel=1e-13)
+    exact = pi**2 * E * 9000.0 / (1e4 * 8000.0 * 4.0) * (4.0 + ratio[0] / 4.0) + 0.385 * E * 40.0 / 8000.0
+    assert found[0] == pytest.approx(exact, rel=1e-13)
     assert found[0] == pytest.approx(57.182 * (4.0 + 4.4297 / 4.0) + 396.55, rel=1e-4)
 
 
