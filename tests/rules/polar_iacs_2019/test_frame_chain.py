@@ -208,6 +208,12 @@ def test_the_severe_reading_of_oblique_frames_by_hand() -> None:
     assert short["shear_area_required_cm2"][0] == across
 
 
+def test_checks_say_which_way_they_go() -> None:
+    told = {spec.name: spec.told("2", "3") for spec in RULE.checks}
+    assert told["shear area"] == "shear area (UR I2 I2.5.10): 2 required, 3 offered"
+    assert told["web slenderness"] == "web slenderness (UR I2 I2.9.1): 2, at most 3"
+
+
 def test_the_greater_shear_area_of_the_formulas_that_count() -> None:
     found = i2_5.greater_shear_area(
         transverse_share=np.array([0.0, 1e-9, 0.5, 1.0 - 1e-9, 1.0, 0.5]),

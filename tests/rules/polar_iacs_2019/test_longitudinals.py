@@ -101,8 +101,12 @@ def test_oblique_frames_interpolate(share: float, area: float, modulus: float) -
     # hand: longitudinal 30 cm2, 900 cm3; transverse 40 cm2, 700 cm3
     inside = np.array([True, False])
     areas = {"shear_area_transverse_cm2": column(40.0), "shear_area_longitudinal_cm2": column(30.0)}
-    found = framing.shear_area_required(in_scope=inside, transverse_share=column(share), **areas)
-    assert found.tolist() == [area, math.inf]
+    for in_full, asked in ((False, area), (True, 60.0)):  # in full the greater of both, here a number of its own
+        found = framing.shear_area_required(
+            in_scope=inside, both_in_full=column(in_full), transverse_share=column(share),
+            greater_shear_area_cm2=column(60.0), **areas,
+        )  # fmt: skip
+        assert found.tolist() == [asked, math.inf]
     required = framing.plastic_modulus_required(
         in_scope=inside,
         transverse_share=column(share),

@@ -12,7 +12,7 @@ from tests.rules.polar_iacs_2019.cases import POLAR, angles, design, facts, pane
 from beltwright.core.errors import ExitCode, InputError, ScopeError, ToolError
 from beltwright.rules.polar_iacs_2019 import bow_form, hull_areas
 from beltwright.rules.protocol import Guard, InputLimit, Override
-from beltwright.rules.registry import rule_set
+from beltwright.rules.registry import available, rule_set
 
 STEEP = (2.0, 4.0, 6.0, 8.0)
 BOW = Override(key="overrides.bow_form", reason="model tests")
@@ -36,7 +36,7 @@ REFUSALS: list[tuple[type[ToolError], Any, str]] = [
     (
         InputError,
         lambda: rule_set("none"),
-        "ship.toml: ice.rules: no such rule set; found none; allowed: polar_iacs_2016, polar_iacs_2019",
+        f"ship.toml: ice.rules: no such rule set; found none; allowed: {', '.join(available())}",
     ),
     (
         InputError,

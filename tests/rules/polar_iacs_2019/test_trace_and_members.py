@@ -152,6 +152,7 @@ class Entry:
 
 def test_outside_packages_enter_and_a_broken_one_only_warns(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(registry, "_FACTORIES", dict(registry._FACTORIES))
+    with_outside = tuple(sorted((*registry.available(), "outside")))
     entries = [
         Entry("polar_iacs_2019", ImportError("never asked")),
         Entry("broken", ImportError("no such thing")),
@@ -159,10 +160,10 @@ def test_outside_packages_enter_and_a_broken_one_only_warns(monkeypatch: pytest.
     ]
     monkeypatch.setattr(registry, "entry_points", lambda group: entries if group == "beltwright.rules" else [])
     with pytest.warns(UserWarning, match="rule set broken cannot be loaded: no such thing"):
-        assert registry.available() == ("outside", "polar_iacs_2016", "polar_iacs_2019")
+        assert registry.available() == with_outside
     with (
         pytest.warns(UserWarning, match="cannot be loaded"),
-        pytest.raises(InputError, match=r"allowed: outside, polar_iacs_2016, polar_iacs_2019$"),
+        pytest.raises(InputError, match=f"allowed: {', '.join(with_outside)}$"),
     ):
         registry.rule_set("nothing")
     entries.pop(1)
