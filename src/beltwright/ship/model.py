@@ -122,7 +122,7 @@ class ClassChoice(Part):
     """The rule set, the ice class and the notations."""
 
     rules: Word = Field(default="polar_iacs_2019", description="rule set, by its package name: document and edition")
-    ice_class: Word = Field(description="ice class, e.g. PC4")
+    ice_class: Word = Field(description="ice class")
     icebreaker: bool = Field(default=False, description="notation for escort and ice management")
     operates_astern: bool = Field(default=False, description="intended to operate astern in ice")
     bulbous_bow: bool = Field(default=False, description="the bow has a bulb")
