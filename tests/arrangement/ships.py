@@ -34,7 +34,7 @@ def document(
     return {
         "ship": {"name": "Test hull"},
         "hull": {"file": "hull.step", "depth_m": depth_m},
-        "ice": {"ice_class": "PC4"},
+        "ice": {"rules": "polar_iacs_2019", "ice_class": "PC4"},
         "propulsion": {"kind": "shafts with rudders", "rudder_stock_x_m": 0.0},
         "waterlines": {"upper": [{"x_m": 0.0, "draught_m": 4.0}], "lower": [{"x_m": 0.0, "draught_m": 3.0}]},
         "frames": [{"from_frame": a, "to_frame": b, "spacing_m": s} for a, b, s in frames],

@@ -55,7 +55,7 @@ def document() -> Document:
         "effective_protection": True,
         "ship": {"name": "Small test ship", "contract_date": date(2024, 3, 1)},
         "hull": {"file": "hull.step", "depth_m": 5.9},
-        "ice": {"ice_class": "PC4"},
+        "ice": {"rules": "polar_iacs_2019", "ice_class": "PC4"},
         "propulsion": {"kind": "shafts with rudders", "rudder_stock_x_m": 0.0},
         "water": {"density_t_m3": 1.025, "shell_and_appendages_t": 6.0},
         "waterlines": {

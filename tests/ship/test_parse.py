@@ -18,6 +18,7 @@ name = "Test hull"
 file = "hull.step"
 depth_m = 10.4
 [ice]
+rules = "polar_iacs_2019"
 ice_class = "PC4"
 [propulsion]
 kind = "shafts with rudders"

@@ -122,7 +122,8 @@ def editions(design: Design) -> frozenset[str]:
     spelt = {_plain(design.rules.id)}
     for document in design.rules.documents:
         parts = [document.edition, *document.edition.split(",")[:1]]
-        spelt |= {_plain(f"{front}{document.short} {part}") for part in parts for front in ("", "IACS ")}
+        publisher = document.title.split()[0]
+        spelt |= {_plain(f"{front} {document.short} {part}") for part in parts for front in ("", publisher)}
     return frozenset(spelt)
 
 

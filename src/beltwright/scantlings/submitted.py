@@ -66,7 +66,7 @@ COLUMNS: tuple[SubmittedColumn, ...] = (
     _C(name="stated_shear_area_cm2", what="frame: the drawing's net shear area", unit="cm2", least=0.0, most=1e6),
     _C(name="stated_modulus_cm3", what="frame: the drawing's net plastic modulus", unit="cm3", least=0.0, most=1e9),
     _C(name="stated_class", what="the drawing's ice class"),
-    _C(name="stated_edition", what="the drawing's rule edition, e.g. UR I2 Rev.4"),
+    _C(name="stated_edition", what="the drawing's rule edition, as the document writes it"),
     _C(name="stated_upper_m", what="the drawing's upper ice waterline there", unit="m", least=-5.0, most=1e5),
     _C(name="stated_lower_m", what="the drawing's lower ice waterline there", unit="m", least=-5.0, most=1e5),
 )

@@ -121,8 +121,8 @@ class HullFile(Part):
 class ClassChoice(Part):
     """The rule set, the ice class and the notations."""
 
-    rules: Word = Field(default="polar_iacs_2019", description="rule set, by its package name: document and edition")
-    ice_class: Word = Field(description="ice class")
+    rules: Word = Field(description="rule set, by its package name: document and edition")
+    ice_class: Word = Field(description="ice class, as the rule set writes it")
     icebreaker: bool = Field(default=False, description="notation for escort and ice management")
     operates_astern: bool = Field(default=False, description="intended to operate astern in ice")
     bulbous_bow: bool = Field(default=False, description="the bow has a bulb")
