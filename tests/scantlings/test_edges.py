@@ -47,7 +47,8 @@ def test_a_panel_outside_the_formula_is_not_met_and_says_why() -> None:
     assert not design.all_met
     told = [f for f in design.findings if f.kind.code == "BW442"]
     name = str(design.plating.labels("id")[panel])
-    assert [f.where for f in told] == [f"panel {name}"]
+    assert [f.where for f in told] == ["plating"]
+    assert told[0].message.startswith(f"{name}: the span is not more than a quarter of the spacing")
     assert "NOT met" in explain_panel(design, name).headline
     # its strake gets the plate that the other panels need, and they are met
     others = (design.plating.labels("group") == design.plating.labels("group")[panel]) & (

@@ -9,7 +9,13 @@ from shapely.geometry import Polygon
 
 from beltwright.core.errors import InputError, SolverError
 from beltwright.sections import attached
-from beltwright.sections.attached import gross_with_plating, net_with_plating
+from beltwright.sections.attached import (
+    effective_breadth_m,
+    elastic_with_plating,
+    gross_with_plating,
+    net_with_plating,
+    shear_area_cm2,
+)
 from beltwright.sections.catalogue import built_tees, bulb_flats, catalogue, rolled_angles
 from beltwright.sections.make import built_angle, flat_bar, tee
 from beltwright.sections.names import sections
@@ -215,3 +221,28 @@ def test_the_axis_halves_the_area_for_the_whole_catalogue() -> None:
         below = breadth * np.minimum(z + plate, plate) + table.web_thickness_mm * np.clip(z, 0.0, table.web_height_mm)
         below += table.flange_breadth_mm * np.maximum(z - table.web_height_mm, 0.0)
         assert below / 100.0 == pytest.approx(got.area_cm2 / 2.0, rel=1e-10)
+
+
+@pytest.mark.parametrize("angle", [90.0, 62.0])
+def test_elastic_properties_alone_are_those_of_both(angle: float) -> None:
+    """kind: second-method. Without the plastic axis the elastic numbers are the same to the last bit."""
+    table = catalogue().take(np.arange(0, len(catalogue()), 37))
+    given = {"as_built_plating_thickness_mm": 17.5, "plating_breadth_mm": 450.0, "web_angle_deg": angle}
+    whole, part = gross_with_plating(table, **given), elastic_with_plating(table, **given)
+    for name in ("area_cm2", "neutral_axis_mm", "inertia_cm4", "modulus_plate_cm3", "modulus_far_cm3"):
+        assert getattr(part, name).tolist() == getattr(whole, name).tolist()
+    assert part.modulus_cm3.tolist() == np.minimum(whole.modulus_plate_cm3, whole.modulus_far_cm3).tolist()
+
+
+def test_elastic_modulus_of_a_flat_bar_by_hand() -> None:
+    """kind: hand. 100 x 10 upright on 100 x 10: axis 32.5 mm up, I = 2 354 167 mm4, 77.5 mm to the far face."""
+    whole = elastic_with_plating(flat_bar(100, 10).as_table(), as_built_plating_thickness_mm=10.0,
+                                 plating_breadth_mm=100.0)  # fmt: skip
+    inertia = 100.0 * 10.0**3 / 12.0 + 1000.0 * 27.5**2 + 10.0 * 100.0**3 / 12.0 + 1000.0 * 27.5**2
+    assert whole.modulus_cm3[0] == pytest.approx(inertia / 77.5 / 1e3, rel=1e-12)
+
+
+def test_effective_breadth_and_shear_area_by_hand() -> None:
+    """kind: hand. A third of the span rules below three times what is carried; a web leaning 60 degrees has sin 60."""
+    assert effective_breadth_m(np.array([0.4, 0.4]), np.array([1.5, 0.9])) == pytest.approx([0.4, 0.3])
+    assert shear_area_cm2(300.0, 12.0, [90.0, 60.0]) == pytest.approx([36.0, 36.0 * 0.75**0.5])

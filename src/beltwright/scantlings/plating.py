@@ -46,6 +46,7 @@ from beltwright.scantlings.members import (
     chain_inputs,
     member_rows,
     most_demanding,
+    tell_beyond,
     touched_words,
     with_angles,
 )
@@ -151,6 +152,7 @@ def plating_run(
     ratio = plate_ratio(ship, required[governing], thickness[members])
     outcome = np.where(is_met(ratio), MET, NOT_MET)
     _report(findings, panels.labels("id"), members, required[governing], ratio, source)
+    tell_beyond(rule, rows, out, panels.labels("id"), "plating", findings)
 
     sheet = Sheet(panels.rows, members, NO_REQUIREMENT)
     sheet.whole("id", "label", "panel", panels.labels("id"))
@@ -265,10 +267,8 @@ def _patch_columns(sheet: Sheet, loads: DesignLoads, load_area: LabelArray, rule
 def _report(
     findings: Findings, ids: LabelArray, members: IntArray, required: FloatArray, ratio: FloatArray, source: LabelArray
 ) -> None:
-    """Name the given plates that are too thin and the panels outside the formula."""
+    """Name the given plates that are too thin."""
     outside = ~np.isfinite(required)
-    for panel in members[outside][:20]:
-        findings.add(codes.OUTSIDE_FORMULA, f"panel {ids[panel]}", "the plating formula has no value here")
     failed = ~is_met(ratio) & ~outside
     if failed.any():
         worst = int(np.argmax(np.where(failed, ratio, -np.inf)))

@@ -163,12 +163,16 @@ class SupportFacts:
         The belt is nearer than the next support, because frames which the stringer carries touch it; where the search
         is too coarse to see that, it lies one step of the search nearer.
         """
+        places = self.spans.expansion.shape[1]
         off, beyond = np.full(len(rows), FAR_M), np.full(len(rows), FAR_M)
-        for place in range(self.spans.expansion.shape[1]):
+        if not len(rows):
+            return off, beyond
+        down, up = self._to_belt(self.spans.expansion[rows].reshape(-1, 2))
+        for place in range(places):
             below, above = (gap[rows] for gap in self._gaps(place))
-            down, up = self._to_belt(rows, place)
-            upward = up / above <= down / below
-            here, there = np.where(upward, up, down), np.where(upward, above, below)
+            lower, higher = down[place::places], up[place::places]
+            upward = higher / above <= lower / below
+            here, there = np.where(upward, higher, lower), np.where(upward, above, below)
             nearer = here / there < off / beyond
             off, beyond = np.where(nearer, here, off), np.where(nearer, there, beyond)
         return np.minimum(off, np.maximum(beyond - _STEP_M, 0.0)), beyond
@@ -187,18 +191,24 @@ class SupportFacts:
         frame = spans.frame_aft[web]
         return np.flatnonzero(mine & (spans.frame_aft <= frame) & (spans.frame_fore >= frame))
 
-    def _to_belt(self, rows: IntArray, place: int) -> tuple[FloatArray, FloatArray]:
-        """The girth from a place on spans (r,) down and up to the belt [m]; ``FAR_M`` where there is none."""
-        down, up = np.full(len(rows), FAR_M), np.full(len(rows), FAR_M)
-        if not len(rows):
-            return down, up
-        at = self.spans.expansion[rows, place]
+    def _to_belt(self, at: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """The girth from places (n, 2) of x and girth down and up to the belt [m]; ``FAR_M`` where there is none.
+
+        A section is read between its own points, which lie on the shell, at steps of a centimetre.
+        """
+        down, up = np.full(len(at), FAR_M), np.full(len(at), FAR_M)
         cut = sections(self.measures.shell, np.unique(at[:, 0]))
-        for k, x in enumerate(cut.x_m.tolist()):
-            girth = np.arange(0.0, float(cut.girth_total_m[k]), _STEP_M)
-            found = cut.at_girth(np.full(len(girth), k), girth).at
-            normals = self.measures.shell.normals(found.face, found.uv)
-            inside = np.isin(classify(self.areas, self.measures, found.points, normals), self.belt)
+        for x, curve in zip(cut.x_m.tolist(), cut.main_curve.tolist(), strict=True):
+            if curve < 0:
+                continue
+            part = slice(int(cut.curve_start[curve]), int(cut.curve_start[curve + 1]))
+            run = cut.girth_m[part]
+            girth = np.arange(0.0, float(run[-1]), _STEP_M)
+            points, normals = (
+                np.column_stack([np.interp(girth, run, column) for column in values[part].T])
+                for values in (cut.at.points, cut.normals)
+            )
+            inside = np.isin(classify(self.areas, self.measures, points, normals), self.belt)
             for row in np.flatnonzero(at[:, 0] == x).tolist():
                 gap = girth[inside] - at[row, 1]
                 down[row] = min(-gap[gap < 0.0], default=FAR_M)
