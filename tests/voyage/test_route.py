@@ -71,7 +71,7 @@ def test_sums_of_a_random_route_equal_a_slow_loop(
 ) -> None:
     """Exactly, by date and by point, with gaps; also when a date does not fit into one go, or the file not in one."""
     monkeypatch.setattr(index, "REGIMES_AT_ONCE", at_once)
-    monkeypatch.setattr(regime_file, "LINES_AT_ONCE", 10 * at_once)
+    monkeypatch.setattr(regime_file, "BYTES_AT_ONCE", 500 * at_once)
     path = written(tmp_path, random_table(seed, dates=16, points=23, missing=0.1))
     expected = slow(path)
     made = study(path)

@@ -1,6 +1,6 @@
 """Reading tables of ice regimes: a route with dates and points, or a list of regimes by name.
 
-A route may be long: it is read in blocks, numbers by numpy's own reader, words once each.
+A route may be long: it is read in blocks of whole lines, numbers and words of a column at once.
 """
 
 from __future__ import annotations
@@ -9,9 +9,8 @@ import csv
 import stat
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import islice
 from pathlib import Path
-from typing import Final, TextIO
+from typing import BinaryIO, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +21,8 @@ from beltwright.voyage.regime_rows import FLAGS, PLACE, TENTHS, Block, Words, cl
 from beltwright.voyage.route import Numbers, Route, SmallInts, ordered_route
 
 LARGEST_FILE_BYTES: Final = 1_500_000_000
-LINES_AT_ONCE: Final = 100_000
+BYTES_AT_ONCE: Final = 1_000_000
+LONGEST_LINE: Final = 100_000
 MOST_POINTS: Final = 1_000_000
 
 
@@ -57,7 +57,7 @@ def read_regime_list(path: Path) -> RegimeList:
         again = numbers != np.arange(met, met + len(numbers))
         if again.any():
             row = int(np.argmax(again))
-            raise block.fault(row, "regime", "is there already", str(block.columns["regime"][row]).strip())
+            raise block.fault(row, "regime", "is there already", block.word("regime", row))
         met += len(numbers)
         tenths.append(block.tenths())
         decay.append(block.flag(FLAGS[0]))
@@ -100,7 +100,7 @@ class _Gathered:
         if moved.any():
             row = int(np.argmax(moved))
             what = "the point has another place in an earlier line"
-            raise block.fault(row, "latitude_deg, longitude_deg", what, str(block.columns["point"][row]).strip())
+            raise block.fault(row, "latitude_deg, longitude_deg", what, block.word("point", row))
 
     def route(self, where: str) -> Route:
         """Return all of it as a route."""
@@ -136,21 +136,39 @@ def _blocks(path: Path, needed: tuple[str, ...]) -> Iterator[Block]:
     with _opened(path) as file:
         line, header = _header(file, path.name)
         _check_header(path.name, header, needed)
-        try:
-            while lines := list(islice(file, LINES_AT_ONCE)):
-                block = read_block(path.name, header, lines, line + 1)
-                line += len(lines)
-                if block is not None:
-                    any_rows = True
-                    yield block
-        except UnicodeDecodeError:
-            raise InputError(path.name, "is not UTF-8 text") from None
+        while text := _lines(file, path.name):
+            block = read_block(path.name, header, text, line + 1)
+            line += text.count(b"\n")
+            if block is not None:
+                any_rows = True
+                yield block
     if not any_rows:
         raise InputError(path.name, "the table has no rows")
 
 
-def _opened(path: Path) -> TextIO:
-    """A regular file of bounded size, opened as text."""
+def _lines(file: BinaryIO, where: str, size: int | None = None) -> bytes:
+    """The next whole lines of a file in UTF-8, about ``size`` bytes, line ends as LF; empty at its end."""
+    text = file.read(BYTES_AT_ONCE if size is None else size)
+    if text and not text.endswith(b"\n"):
+        text += file.readline(LONGEST_LINE)
+        if not text.endswith(b"\n"):
+            if file.read(1):
+                raise InputError(where, "a line is too long", allowed=f"at most {LONGEST_LINE} bytes")
+            text += b"\n"
+    try:
+        if not text.isascii():
+            text.decode()
+    except UnicodeDecodeError:
+        raise InputError(where, "is not UTF-8 text") from None
+    if b"\r" in text:
+        text = text.replace(b"\r\n", b"\n")
+        if b"\r" in text:
+            raise InputError(where, "has line ends of another kind", value="CR alone", allowed="LF, or CR and LF")
+    return text
+
+
+def _opened(path: Path) -> BinaryIO:
+    """A regular file of bounded size, opened."""
     try:
         found = path.stat()
         if not stat.S_ISREG(found.st_mode):
@@ -158,21 +176,22 @@ def _opened(path: Path) -> TextIO:
         if found.st_size > LARGEST_FILE_BYTES:
             limit = f"at most {LARGEST_FILE_BYTES}"
             raise InputError(path.name, "is too large", value=found.st_size, unit="bytes", allowed=limit)
-        return path.open(encoding="utf-8-sig")
+        return path.open("rb")
     except FileNotFoundError:
         raise InputError(str(path), "there is no such file") from None
     except OSError as error:
         raise InputError(path.name, f"cannot be read: {error.strerror}") from None
 
 
-def _header(file: TextIO, where: str) -> tuple[int, tuple[str, ...]]:
+def _header(file: BinaryIO, where: str) -> tuple[int, tuple[str, ...]]:
     """The number of the header line, and the names in it."""
-    try:
-        for number, line in enumerate(islice(file, 1000), 1):
-            if not (line.isspace() or line.startswith("#")):
-                return number, tuple(name.strip() for name in next(csv.reader([line])))
-    except UnicodeDecodeError:
-        raise InputError(where, "is not UTF-8 text") from None
+    for number in range(1, 1001):
+        text = _lines(file, where, 1)
+        line = text.decode().removeprefix("\ufeff") if number == 1 else text.decode()
+        if not text:
+            break
+        if line.strip() and not line.startswith("#"):
+            return number, tuple(name.strip() for name in next(csv.reader([line])))
     raise InputError(where, "the table has no header line")
 
 

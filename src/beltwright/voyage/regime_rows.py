@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any, Final
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray
 from beltwright.rules.polaris_imo_2016.tables import ICE_TYPES
+from beltwright.voyage.plain_text import plain_columns
 
 TENTHS: Final = tuple(f"{name}_tenths" for name in ICE_TYPES)
 PLACE: Final = ("latitude_deg", "longitude_deg")
@@ -31,18 +32,51 @@ class Words:
 
     clean: Callable[[str], str]
     number_of: dict[str, int] = field(default_factory=dict)
-    _raw: dict[str, int] = field(default_factory=dict)
+    _met: dict[bytes, int] = field(default_factory=dict)  # words as they stand in the file, by order
+    _raw: NDArray[np.bytes_] = field(default_factory=lambda: np.zeros(0, dtype="S1"))
+    _number: NDArray[np.int32] = field(default_factory=lambda: np.zeros(0, dtype=np.int32))  # of each of them
 
-    def numbers(self, column: NDArray[Any], fault: Callable[[int, str, str], InputError]) -> NDArray[np.int32]:
-        """Number a column of words; ``fault`` makes the error from row, word and what is wrong with it."""
-        raw: list[str] = column.tolist()
-        for word in dict.fromkeys(raw):
-            if word not in self._raw:
-                try:
-                    self._raw[word] = self.number_of.setdefault(self.clean(word), len(self.number_of))
-                except ValueError as error:
-                    raise fault(raw.index(word), word, str(error)) from None
-        return np.fromiter(map(self._raw.__getitem__, raw), dtype=np.int32, count=len(raw))
+    def numbers(self, column: NDArray[np.bytes_], fault: Callable[[int, str, str], InputError]) -> NDArray[np.int32]:
+        """Number a column of words; ``fault`` makes the error from row, word and what is wrong with it.
+
+        A route names its dates in runs and its points in the same order on each date, or the other way round. Both are
+        tried first, and looked at word by word; other orders are found one by one.
+        """
+        begins = np.concatenate([[True], column[1:] != column[:-1]])
+        rows = np.flatnonzero(begins)
+        words = column[rows]
+        order = self._again(words)
+        if order is None:
+            order = self._one_by_one(words, rows, fault)
+        numbers = self._number[order]
+        return numbers if len(rows) == len(column) else numbers[np.cumsum(begins) - 1]
+
+    def _again(self, words: NDArray[np.bytes_]) -> NDArray[np.int64] | None:
+        """The order of words that go on from one to the next as when first met, round and round; else None."""
+        first = self._met.get(words[0])
+        if first is None:
+            return None
+        order = (first + np.arange(len(words))) % len(self._raw)
+        return order if (self._raw[order] == words).all() else None
+
+    def _one_by_one(
+        self, words: NDArray[np.bytes_], rows: NDArray[np.int64], fault: Callable[[int, str, str], InputError]
+    ) -> NDArray[np.int64]:
+        """The order of words, new ones taken in."""
+        raw: list[bytes] = words.tolist()
+        fresh = [word for word in dict.fromkeys(raw) if word not in self._met]
+        number = []
+        for word in fresh:
+            told = word.decode()
+            try:
+                number.append(self.number_of.setdefault(self.clean(told), len(self.number_of)))
+            except ValueError as error:
+                raise fault(int(rows[raw.index(word)]), told, str(error)) from None
+        if fresh:
+            self._met.update(zip(fresh, range(len(self._met), len(self._met) + len(fresh)), strict=True))
+            self._raw = np.concatenate([self._raw, np.array(fresh, dtype=np.bytes_)])
+            self._number = np.concatenate([self._number, np.array(number, dtype=np.int32)])
+        return np.fromiter(map(self._met.__getitem__, raw), dtype=np.int64, count=len(raw))
 
 
 def clean_date(word: str) -> str:
@@ -66,12 +100,21 @@ def clean_name(word: str) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Block:
-    """Some lines of the table: their numbers in the file (n,), and each column of the header as an array (n,)."""
+    """Some lines of the table: their numbers in the file (n,), and each column of the header as an array (n,).
+
+    Words are bytes as they stand in the file; tenths are floats, or whole numbers of eight bits where they are known to
+    be from 0 to 10.
+    """
 
     where: str
     header: tuple[str, ...]
     line: NDArray[np.int32]
-    columns: NDArray[Any]
+    columns: Mapping[str, NDArray[Any]]
+
+    def word(self, column: str, row: int) -> str:
+        """Return a word as a message shows it."""
+        text: bytes = self.columns[column][row]
+        return text.decode().strip()
 
     def fault(self, row: int, column: str, what: str, value: object, unit: str = "", allowed: str = "") -> InputError:
         """Return the error for one cell."""
@@ -96,14 +139,18 @@ class Block:
         """Return a column of yes and no, blank meaning no; all no where the table has no such column."""
         if column not in self.header:
             return np.zeros(len(self.line), dtype=bool)
-        raw: list[str] = self.columns[column].tolist()
-        for word in dict.fromkeys(raw):
-            if word.strip().lower() not in _YES_NO:
-                raise self.fault(
-                    raw.index(word), column, "is neither yes nor no", word.strip(), allowed="yes, no, blank"
-                )
-        meaning = {word: _YES_NO[word.strip().lower()] for word in dict.fromkeys(raw)}
-        return np.fromiter(map(meaning.__getitem__, raw), dtype=bool, count=len(raw))
+        words: NDArray[np.bytes_] = self.columns[column]
+        found = np.zeros(len(words), dtype=bool)
+        left = np.ones(len(words), dtype=bool)
+        while left.any():
+            row = int(np.argmax(left))
+            word = self.word(column, row)
+            if word.lower() not in _YES_NO:
+                raise self.fault(row, column, "is neither yes nor no", word, allowed="yes, no, blank")
+            same = words == words[row]
+            found |= same & _YES_NO[word.lower()]
+            left &= ~same
+        return found
 
     def tenths(self) -> NDArray[np.int8]:
         """Return the concentrations (12, n): whole tenths that add up to ten; a type without column is not there."""
@@ -112,6 +159,9 @@ class Block:
             if column not in self.header:
                 continue
             values = self.columns[column]
+            if values.dtype == np.int8:
+                found[k] = values
+                continue
             bad = ~((values >= 0.0) & (values <= _TEN) & (values == np.floor(values)))
             if bad.any():
                 row = int(np.argmax(bad))
@@ -129,16 +179,22 @@ class Block:
         return found
 
 
-def read_block(where: str, header: Sequence[str], lines: Sequence[str], first_line: int) -> Block | None:
-    """Return some lines of a table as numbers and words, blank and comment lines left out; None if none is left.
+def read_block(where: str, header: Sequence[str], text: bytes, first_line: int) -> Block | None:
+    """Return some whole lines of a table as numbers and words, blank and comment lines left out; None if none is left.
 
-    A line with too few or too many fields, or a number that is none, is an InputError naming line and column.
+    ``text`` ends with a line end. A line with too few or too many fields, or a number that is none, is an InputError
+    naming line and column.
     """
-    kept = [k for k, line in enumerate(lines) if not (line.isspace() or line.startswith("#"))]
+    plain = plain_columns(text, header, TENTHS, PLACE)
+    if plain is not None:
+        number = np.arange(first_line, first_line + len(plain[header[0]]), dtype=np.int32)
+        return Block(where=where, header=tuple(header), line=number, columns=plain)
+    lines = text.decode().split("\n")[:-1]
+    kept = [k for k, line in enumerate(lines) if line.strip() and not line.startswith("#")]
     if not kept:
         return None
     number = (np.array(kept) + first_line).astype(np.int32)
-    rows = lines if len(kept) == len(lines) else [lines[k] for k in kept]
+    rows = [lines[k] for k in kept]
     kinds = [(name, np.float64 if name in TENTHS or name in PLACE else f"U{LONGEST_WORD}") for name in header]
     try:
         with warnings.catch_warnings():
@@ -148,7 +204,9 @@ def read_block(where: str, header: Sequence[str], lines: Sequence[str], first_li
         columns = np.empty(0)
     if len(columns) != len(rows):
         raise _first_fault(where, header, rows, number)
-    return Block(where=where, header=tuple(header), line=number, columns=columns)
+    found = {name: columns[name] for name in header}
+    words = {name: np.char.encode(found[name], "utf-8") for name in header if found[name].dtype.kind == "U"}
+    return Block(where=where, header=tuple(header), line=number, columns=found | words)
 
 
 def _first_fault(where: str, header: Sequence[str], rows: Sequence[str], number: NDArray[np.int32]) -> InputError:
