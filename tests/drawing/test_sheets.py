@@ -139,13 +139,20 @@ def test_the_expansion_is_true_to_scale(scenes: dict[str, Scene], picture: ShipP
     assert "true girth" in texts(scene)
 
 
-def test_every_panel_with_an_area_is_filled_once(scenes: dict[str, Scene], picture: ShipPicture) -> None:
-    fills = [item for group in scenes["shell-expansion"].groups if group.name == "hull areas" for item in group.items]
-    filled = sum(len(item.rings) for item in fills if isinstance(item, Filled))
-    assert filled == sum(1 for panel in picture.panels if panel.hull_area)
-    assert {item.fill for item in fills if isinstance(item, Filled)} == {
-        f"area-{panel.hull_area}" for panel in picture.panels if panel.hull_area
-    }
+def test_every_panel_is_filled_once_and_knows_its_row(scenes: dict[str, Scene], picture: ShipPicture) -> None:
+    """Shell outside every area has no tint of its own: nothing is drawn of it on paper."""
+    for sheet in ("shell-expansion", "profile"):
+        fills = [item for group in scenes[sheet].groups if group.name == "hull areas" for item in group.items]
+        filled = [item for item in fills if isinstance(item, Filled)]
+        rows = sorted(row for item in filled for row in item.rows)
+        assert rows == [
+            row for row, panel in enumerate(picture.panels) if sheet == "shell-expansion" or len(panel.profile)
+        ]
+        for item in filled:
+            assert len(item.rows) == len(item.rings)
+            assert {picture.panels[row].hull_area for row in item.rows} == {
+                item.fill.removeprefix("area-").replace("none", "")
+            }
 
 
 def test_a_panel_not_met_is_marked(scenes: dict[str, Scene], picture: ShipPicture) -> None:

@@ -13,6 +13,7 @@ import numpy as np
 from beltwright.core.units import FloatArray
 
 FAMILY = "DejaVu Sans Mono"
+FALLBACK = "Menlo,Consolas,'Liberation Mono',monospace"  # where the family is not there
 ADVANCE, ASCENT, DESCENT, CAP_HEIGHT = 0.602, 0.76, 0.24, 0.729
 _ALIGN = {"start": 0.0, "middle": 0.5, "end": 1.0}
 

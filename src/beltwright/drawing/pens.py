@@ -78,8 +78,10 @@ _FAMILIES = {
 }
 _BELTS = {"i": "", "l": "lines", "b": "dots"}
 
+NO_TINT = "none"  # of shell outside every hull area: nothing is drawn on paper
+
 TINTS: dict[str, Tint] = {
-    "none": Tint("#ffffff"),
+    NO_TINT: Tint("#ffffff"),
     "plain": Tint("#f1f3f4"),
     "paper": Tint("#ffffff"),
     "ink": Tint(INK),
@@ -96,4 +98,4 @@ TINTS: dict[str, Tint] = {
 def tint_of_area(code: str) -> str:
     """Return the palette key of a hull area; an area of another document takes the plain tint."""
     key = f"area-{code}"
-    return key if key in TINTS else ("plain" if code else "none")
+    return key if key in TINTS else ("plain" if code else NO_TINT)

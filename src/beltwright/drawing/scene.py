@@ -75,10 +75,14 @@ class Lines:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Filled:
-    """Filled polygons, each (n, 2) [mm], in the tint and pattern of a key of the palette."""
+    """Filled polygons, each (n, 2) [mm], in the tint and pattern of a key of the palette.
+
+    ``rows`` (as many as rings, or none) are the panels that the polygons are; a page lets them be chosen and coloured.
+    """
 
     fill: str
     rings: tuple[FloatArray, ...]
+    rows: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -45,7 +45,7 @@ def unit_of_field(name: str) -> str:
 
 def allowed_of(field: FieldInfo) -> str:
     """Return what a field allows, in words: a range, a list of words, or an empty string."""
-    words = _words(field.annotation)
+    words = words_of(field.annotation)
     if words:
         return ", ".join(words)
     limits = list(_limits(field))
@@ -62,7 +62,7 @@ def field_at(path: Iterable[str | int]) -> FieldInfo | None:
         if model is None or part not in model.model_fields:
             return None
         found = model.model_fields[part]
-        model = next(_models(found.annotation), None)
+        model = next(models_in(found.annotation), None)
     return found
 
 
@@ -114,7 +114,7 @@ def _shown(value: object) -> str | int | float | bool:
 
 def _table_of(field: FieldInfo) -> str:
     """The keys of the table that a field wants: those that must be there, then those that may."""
-    keys = next(_models(field.annotation)).model_fields
+    keys = next(models_in(field.annotation)).model_fields
     needed = [name for name, one in keys.items() if one.is_required()]
     others = [name for name in keys if name not in needed]
     told = f"a table with {' and '.join(needed)}" if needed else "a table"
@@ -137,25 +137,25 @@ def _path(path: tuple[str | int, ...]) -> str:
 def _siblings(path: tuple[str | int, ...]) -> list[str]:
     """The keys known where an unknown one was found."""
     parent = field_at(path[:-1])
-    model = Ship if parent is None else next(_models(parent.annotation), Ship)
+    model = Ship if parent is None else next(models_in(parent.annotation), Ship)
     return list(model.model_fields)
 
 
-def _models(annotation: Any) -> Iterator[type[BaseModel]]:
-    """The models inside an annotation."""
+def models_in(annotation: Any) -> Iterator[type[BaseModel]]:
+    """Yield the models inside an annotation."""
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         yield annotation
     for inner in get_args(annotation):
-        yield from _models(inner)
+        yield from models_in(inner)
 
 
-def _words(annotation: Any) -> list[str]:
-    """The words that a Literal or an Enum allows."""
+def words_of(annotation: Any) -> list[str]:
+    """Return the words that a Literal or an Enum allows."""
     if isinstance(annotation, type) and issubclass(annotation, Enum):
         return [str(member.value) for member in annotation]
     origin = get_origin(annotation)
     if origin in (Union, types.UnionType, tuple):
-        return [word for inner in get_args(annotation) for word in _words(inner)]
+        return [word for inner in get_args(annotation) for word in words_of(inner)]
     if str(origin) == "typing.Literal":
         return [str(word) for word in get_args(annotation)]
     return []

@@ -8,33 +8,36 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.drawing.lettering import FAMILY, text_width
-from beltwright.drawing.pens import PENS, TINTS
+from beltwright.drawing.lettering import FALLBACK, FAMILY, text_width
+from beltwright.drawing.pens import NO_TINT, PENS, TINTS
 from beltwright.drawing.scene import Arc, Dot, Element, Filled, Group, Layer, Lines, Scene, Words
-
-_FALLBACK = "Menlo,Consolas,'Liberation Mono',monospace"
 
 
 def to_svg(scene: Scene) -> str:
     """Return the scene as an SVG document; the same scene gives the same bytes."""
-    writer = _Writer(scene)
+    writer = SvgWriter(scene)
     groups = "\n".join(writer.group(number, group) for number, group in enumerate(scene.groups))
     width, height = f"{scene.width_mm:g}", f"{scene.height_mm:g}"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" viewBox="0 0 {width} {height}" '
         f'role="img" aria-labelledby="title description">\n'
-        f'<title id="title">{_safe(scene.title)}</title>\n<desc id="description">{_safe(scene.description)}</desc>\n'
+        f'<title id="title">{escaped(scene.title)}</title>\n'
+        f'<desc id="description">{escaped(scene.description)}</desc>\n'
         f"<style>\n{_style(writer.layers)}\n</style>\n"
         f"<defs>{''.join(_pattern(name) for name in sorted(writer.patterns))}{''.join(writer.windows)}</defs>\n"
         f'<rect width="{width}" height="{height}" fill="#ffffff"/>\n{groups}\n</svg>\n'
     )
 
 
-class _Writer:
-    """Writes elements with y turned down, and remembers which layers, patterns and windows they need."""
+class SvgWriter:
+    """Writes elements with y turned down, and remembers which layers, patterns and windows they need.
 
-    def __init__(self, scene: Scene) -> None:
+    ``prefix`` stands before the names of windows, so that several drawings can hang in one page.
+    """
+
+    def __init__(self, scene: Scene, prefix: str = "") -> None:
         self.height = scene.height_mm
+        self.prefix = prefix
         self.layers: set[Layer] = set()
         self.patterns: set[str] = set()
         self.windows: list[str] = []
@@ -45,10 +48,10 @@ class _Writer:
         if group.window is not None:
             x, y, width, height = group.window
             self.windows.append(
-                f'<clipPath id="window{number}"><rect x="{_n(x)}" y="{_n(self.height - y - height)}" '
+                f'<clipPath id="{self.prefix}window{number}"><rect x="{_n(x)}" y="{_n(self.height - y - height)}" '
                 f'width="{_n(width)}" height="{_n(height)}"/></clipPath>'
             )
-            clip = f' clip-path="url(#window{number})"'
+            clip = f' clip-path="url(#{self.prefix}window{number})"'
         body = "\n".join(self.element(item) for item in group.items)
         return f"<g data-name={quoteattr(group.name)}{clip}>\n{body}\n</g>"
 
@@ -83,7 +86,9 @@ class _Writer:
         return "".join(parts)
 
     def filled(self, item: Filled) -> str:
-        """Write filled polygons, and their pattern over the tint."""
+        """Write filled polygons, and their pattern over the tint; on paper nothing where there is no tint."""
+        if item.fill == NO_TINT:
+            return ""
         tint = TINTS[item.fill]
         data = self.path(item.rings, True)
         if not tint.pattern:
@@ -118,7 +123,7 @@ class _Writer:
         plate = self.plate(item, x, y, turned) if item.halo else ""
         return plate + (
             f'<text class="{" ".join(style)}" x="{_n(x)}" y="{_n(y)}" font-size="{_n(item.size_mm)}"{anchor}{turned}>'
-            f"{_safe(item.text)}</text>"
+            f"{escaped(item.text)}</text>"
         )
 
 
@@ -132,7 +137,7 @@ def _plate_of(item: Words) -> tuple[float, float, float, float]:
 def _style(layers: set[Layer]) -> str:
     """The style sheet for the layers used."""
     rows = [
-        f"text{{font-family:'{FAMILY}',{_FALLBACK};white-space:pre}}",
+        f"text{{font-family:'{FAMILY}',{FALLBACK};white-space:pre}}",
         "path{stroke-linejoin:round;stroke-linecap:butt}",
         ".bold{font-weight:bold}",
         ".plate{fill:#ffffff;fill-opacity:.8}",
@@ -176,6 +181,11 @@ def _n(value: float) -> str:
     return _h(round(float(value) * 100.0))
 
 
-def _safe(text: str) -> str:
+def escaped(text: str) -> str:
     """Words without control characters, escaped."""
-    return escape("".join(character for character in text if character.isprintable()))
+    return escape(printable(text))
+
+
+def printable(text: str) -> str:
+    """Words without control characters."""
+    return "".join(character for character in text if character.isprintable())

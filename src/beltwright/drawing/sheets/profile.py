@@ -8,6 +8,7 @@ import numpy as np
 
 from beltwright.core.units import FloatArray
 from beltwright.drawing.labels import Label, LabelPlacer
+from beltwright.drawing.panelfills import panel_fills
 from beltwright.drawing.paper import (
     FILING_MARGIN,
     MARGIN,
@@ -21,7 +22,6 @@ from beltwright.drawing.paper import (
     table,
     title_block,
 )
-from beltwright.drawing.pens import tint_of_area
 from beltwright.drawing.picture import AreaBorder, ShipPicture, StationPicture
 from beltwright.drawing.registry import Sheet
 from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot, Scene, Words, dimension, line
@@ -135,11 +135,8 @@ def _board(picture: ShipPicture) -> _Board:
 
 def _areas(board: _Board) -> list[Element]:
     """Panels projected on the profile, one shape per hull area."""
-    by_area: dict[str, list[FloatArray]] = {}
-    for panel in board.picture.panels:
-        if panel.hull_area and len(panel.profile):
-            by_area.setdefault(panel.hull_area, []).append(board.plot.place(panel.profile))
-    return [Filled(fill=tint_of_area(area), rings=tuple(rings)) for area, rings in sorted(by_area.items())]
+    panels = board.picture.panels
+    return [*panel_fills(panels, [panel.profile for panel in panels], board.plot)]
 
 
 def _structure(board: _Board) -> list[Element]:

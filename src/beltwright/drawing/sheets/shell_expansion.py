@@ -10,6 +10,7 @@ import numpy as np
 from beltwright.core.units import FloatArray
 from beltwright.drawing.labels import Label, LabelPlacer
 from beltwright.drawing.lettering import text_width, wrap
+from beltwright.drawing.panelfills import panel_fills
 from beltwright.drawing.paper import (
     FILING_MARGIN,
     MARGIN,
@@ -22,7 +23,6 @@ from beltwright.drawing.paper import (
     scale_bar,
     title_block,
 )
-from beltwright.drawing.pens import tint_of_area
 from beltwright.drawing.picture import ShipPicture
 from beltwright.drawing.regions import Region, lines_between, regions_of, uncovered
 from beltwright.drawing.registry import Sheet
@@ -145,13 +145,9 @@ def _board(picture: ShipPicture) -> _Board:
 
 def _areas(board: _Board) -> list[Element]:
     """The panels, lightly filled by hull area, one shape per area; panels not met are outlined."""
-    by_area: dict[str, list[FloatArray]] = {}
-    for panel in board.picture.panels:
-        by_area.setdefault(panel.hull_area, []).append(board.plot.place(panel.outline))
-    items: list[Element] = [
-        Filled(fill=tint_of_area(area), rings=tuple(rings)) for area, rings in sorted(by_area.items()) if area
-    ]
-    failing = tuple(board.plot.place(panel.outline) for panel in board.picture.panels if not panel.met)
+    panels = board.picture.panels
+    items: list[Element] = [*panel_fills(panels, [panel.outline for panel in panels], board.plot)]
+    failing = tuple(board.plot.place(panel.outline) for panel in panels if not panel.met)
     if failing:
         items.append(Lines(layer=Layer.NOT_MET, runs=failing, closed=True))
     return items
