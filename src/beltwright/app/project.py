@@ -71,17 +71,11 @@ class Project:
         """The hull of the file, in ship axes, with what was detected and found."""
         read = self.read
         self._stage(1)
-        from beltwright.hull.detect import HullSettings, load_hull
+        from beltwright.app.hull_settings import settings_of
+        from beltwright.hull.detect import load_hull
         from beltwright.hull.readers import ChildLimits
 
-        given, stop = read.ship.hull, threading.Event()
-        settings = HullSettings(
-            length_unit=given.length_unit,
-            x_direction=given.x_direction,
-            side=given.side,
-            ap_x_m=given.ap_x_m,
-            baseline_z_m=given.baseline_z_m,
-        )
+        settings, stop = settings_of(read.ship), threading.Event()
         with ThreadPoolExecutor(max_workers=1) as beside:
             reading = beside.submit(load_hull, read.hull_file, settings, limits=ChildLimits(stop=stop))
             try:

@@ -18,26 +18,28 @@ from beltwright.arrangement.levels import LevelLine, level_lines
 from beltwright.arrangement.model import Arrangement
 from beltwright.arrangement.openings import with_openings
 from beltwright.arrangement.panels import panel_table
-from beltwright.arrangement.sectionlines import SectionLines
+from beltwright.arrangement.sectionlines import SectionCutter, SectionLines
 from beltwright.arrangement.slivers import trimmed, without_slivers
 from beltwright.arrangement.stations import WHERE, FrameStations, frame_stations
 from beltwright.arrangement.traces import bulkhead_traces, frame_traces, level_traces, web_traces
 from beltwright.arrangement.zones import ZoneLine, bulkhead_lines, zone_lines
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
+from beltwright.hull.section import sections
 from beltwright.hull.shell import Shell
 from beltwright.ship.model import Ship
 
 _REACH_M = 1e-3  # a hull may reach this far beyond the last frame (metres, or frames in the message)
 
 
-def arrange(ship: Ship, shell: Shell) -> Arrangement:
+def arrange(ship: Ship, shell: Shell, *, cut: SectionCutter = sections) -> Arrangement:
     """Return the structural arrangement of a ship on its shell.
 
     Parameters
     ----------
     ship : the description; frames, levels, zones, bulkheads and openings are read
     shell : the port half of the hull in ship axes
+    cut : what cuts the shell into sections; one that keeps what it has cut saves time where only levels move
 
     Raises
     ------
@@ -52,7 +54,7 @@ def arrange(ship: Ship, shell: Shell) -> Arrangement:
     zones = zone_lines(ship, stations, levels, bulkheads, hull_x)
     grid = make_grid(shell, stations, levels)
     across = faces_across(shell)
-    sections = SectionLines(shell, grid.x_m, ship.hull.depth_m, across)
+    sections = SectionLines(shell, grid.x_m, ship.hull.depth_m, across, cut)
     edges = EdgeTable(grid, sections, levels)
     _report_sections(edges, levels, across, findings)
     whole = report_gaps(zones, levels, edges, findings)

@@ -6,6 +6,7 @@ two vertices of the surface a section is followed by the cubic that has the surf
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -43,6 +44,10 @@ class LevelCrossings:
     several: BoolArray
 
 
+SectionCutter = Callable[[Shell, FloatArray], Sections]
+"""What cuts a shell into sections at stations (s,): ``hull.section.sections``, or one that keeps what it has cut."""
+
+
 class SectionLines:
     """Sections at stations ``x_m`` (s,) as vertices one after the other.
 
@@ -52,9 +57,11 @@ class SectionLines:
     and with deck faces that were left out; ``empty`` those without any section.
     """
 
-    def __init__(self, shell: Shell, x_m: FloatArray, depth_m: float, across: Across) -> None:
+    def __init__(
+        self, shell: Shell, x_m: FloatArray, depth_m: float, across: Across, cut: SectionCutter = sections
+    ) -> None:
         self.x_m = x_m
-        table = sections(shell, x_m)
+        table = cut(shell, x_m)
         self.found = table.findings
         self.loose = np.unique(table.curve_section[table.curve_closed]).tolist()
         order, jump = _open_curves(table)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -39,7 +40,7 @@ from beltwright.scantlings.areas import (
 from beltwright.scantlings.checklist import check_checklist, checklist
 from beltwright.scantlings.choose import Places
 from beltwright.scantlings.chosen import Chosen
-from beltwright.scantlings.design import Design, GradeRun, HullMeasures
+from beltwright.scantlings.design import BorderCurve, Design, GradeRun, HullMeasures
 from beltwright.scantlings.fitted import FrameSetting
 from beltwright.scantlings.frame_ends import report_frame_ends
 from beltwright.scantlings.frames import design_frames, given_grades
@@ -61,6 +62,25 @@ from beltwright.scantlings.yields import by_thickness
 from beltwright.sections.catalogue import cells_used as section_cells
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import LevelKind, Orientation, Ship
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """What only drawings and the table of hull areas show: the shell area of each [m2], None if not known; borders."""
+
+    sizes_m2: Mapping[str, float] | None
+    borders: tuple[BorderCurve, ...]
+
+
+def drawn_parts(design: Design) -> Drawn:
+    """Return what only drawings show of a design, to be given to another on the same hull with the same areas."""
+    codes_, sizes = design.area_table.labels("code").tolist(), design.area_table.values("area_m2").tolist()
+    return Drawn(sizes_m2=dict(zip(codes_, sizes, strict=True)), borders=design.borders)
+
+
+def _drawn(areas: HullAreas, measures: HullMeasures) -> Drawn:
+    """The borders as curves and the shell area of each hull area, found on the shell."""
+    return Drawn(sizes_m2=shell_area_by_code(areas, measures), borders=border_curves(areas, measures))
 
 
 def design_ship(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull) -> Design:
@@ -85,11 +105,11 @@ def prepare(
     """
     rules = check_description(ship, findings)
     findings.extend(placed.findings)
-    _stop_at_blocks(findings)
+    stop_at_blocks(findings)
     measures = measure_hull(ship, cases, placed, findings)
     arrangement = arrange(ship, measures.shell)
     findings.extend(arrangement.findings)
-    _stop_at_blocks(findings)
+    stop_at_blocks(findings)
     return rules, measures, arrangement
 
 
@@ -130,15 +150,17 @@ def design_on(
     findings: Findings,
     *,
     facts_measured: ShipFacts | None = None,
-    drawn: bool = True,
+    drawn: bool | Drawn = True,
     chosen: Chosen | None = None,
+    heard: Callable[[MemberRun, MemberRun], None] | None = None,
 ) -> Design:
     """Return the design on a hull that is measured and arranged already: what an edit of ship.toml redoes.
 
     ``facts_measured`` are the ship's facts with their origins, where they have been measured before. ``drawn`` false
     leaves out what takes longest and only drawings and the table of hull areas show: the borders as curves on the
-    shell, and the shell area of each hull area. ``chosen`` are plates and sections to fit in place of those given or
-    proposed.
+    shell, and the shell area of each hull area; these may be given where they stand already. ``chosen`` are plates
+    and sections to fit in place of those given or proposed. ``heard`` is told plating and framing as soon as they
+    stand, before all else.
     """
     overrides = tuple(
         Override(key=f"overrides.{name}", reason=reason)
@@ -153,12 +175,14 @@ def design_on(
     findings.extend(loads.findings)
     plating = _plating(ship, rules, measures, arrangement, areas, loads, findings, chosen)
     framing = _framing(ship, rules, measures, arrangement, areas, loads, plating, findings, chosen)
+    if heard is not None:
+        heard(plating, framing)
     supports = support_results(ship, rules, areas, measures, loads, arrangement, plating, framing, findings)
     grades = _grades(ship, rules, measures, arrangement, areas, {**facts, **loads.columns}, plating, framing, findings)
     report_frame_ends(ship, areas, measures, arrangement, findings)
-    sizes = shell_area_by_code(areas, measures) if drawn else None
-    table = with_results(area_columns(areas, sizes), loads, plating, framing)
-    borders = border_curves(areas, measures) if drawn else ()
+    shown = _drawn(areas, measures) if drawn is True else drawn or Drawn(sizes_m2=None, borders=())
+    table = with_results(area_columns(areas, shown.sizes_m2), loads, plating, framing)
+    borders = shown.borders
     compare_forward(plating.table, borders, findings)
     girder = design_girder(ship, rules, measures, facts, loads, areas.trace, findings)
     stem = design_stem(ship, rules.stem, areas, measures, loads, findings)
@@ -201,8 +225,8 @@ def design_on(
     )
 
 
-def _stop_at_blocks(findings: Findings) -> None:
-    """Raise the first blocking finding: no result is given until it is answered."""
+def stop_at_blocks(findings: Findings) -> None:
+    """Raise as an InputError the first blocking finding: no result is given until it is answered."""
     for finding in findings.of(Severity.BLOCK):
         raise InputError(finding.where, f"{finding.kind.title}: {finding.message}", allowed=finding.kind.advice)
 

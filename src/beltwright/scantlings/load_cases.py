@@ -64,12 +64,12 @@ def load_cases(supports: SupportRun) -> ColumnTable:
         columns[f"{name[0]}_m"] = Column(unit=Unit("m"), meaning=meaning, data=places[:, k])
     columns["girth_m"] = Column(unit=Unit("m"), meaning="centre of the patch, girth", data=girth[:, 1])
     for name, unit, meaning in _FROM_RUN:
-        values = np.array([_number(case, case.of.asked.rule.shown.get(name, name)) for case in cases])
+        values = _numbers(cases, name)
         columns[name] = Column(unit=Unit(unit), meaning=meaning, data=values)
     columns["thickness_basis"] = _word("basis of the thicknesses", basis)
     columns["web_net_mm"] = _size("net web thickness of the member", given.numbers["web_net_mm"][span], NOT_GIVEN)
     columns["flange_net_mm"] = _size("its net flange thickness", given.numbers["flange_net_mm"][span], NOT_GIVEN)
-    plate = np.array([_number(case, "plate_net_fitted_mm") for case in cases])
+    plate = _numbers(cases, "plate_net_fitted_mm")
     columns["plate_net_mm"] = _size("net shell thickness beside it", plate, NO_PLATE)
     return ColumnTable("direct calculation", columns)
 
@@ -146,9 +146,16 @@ def _whole(values: NDArray[Any], of: KindRun) -> NDArray[Any]:
     return whole
 
 
-def _number(case: _Case, output: str) -> float:
-    """A number of the run that a case stands on."""
-    return float(_whole(case.of.run.values[output], case.of)[case.row])
+def _numbers(cases: Sequence[_Case], name: str) -> FloatArray:
+    """A number of the runs that the cases stand on (n,), under the name that each run's rule shows it by."""
+    runs = {id(case.of): case.of for case in cases}
+    belongs = np.array([id(case.of) for case in cases])
+    row = np.array([case.row for case in cases], dtype=np.int64)
+    found = np.empty(len(cases))
+    for key, of in runs.items():
+        at = np.flatnonzero(belongs == key)
+        found[at] = _whole(of.run.values[of.asked.rule.shown.get(name, name)], of)[row[at]]
+    return found
 
 
 def _word(meaning: str, values: list[str] | LabelArray) -> Column:

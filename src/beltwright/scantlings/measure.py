@@ -42,9 +42,15 @@ def shell_of(placed: PlacedHull) -> Shell:
     return SplineShell(splines)
 
 
-def measure_hull(ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull, findings: Findings) -> HullMeasures:
-    """Return the hull's waterlines, hydrostatics and profile; findings are added to ``findings``."""
-    shell = shell_of(placed)
+def measure_hull(
+    ship: Ship, cases: tuple[LoadingCase, ...], placed: PlacedHull, findings: Findings, *, shell: Shell | None = None
+) -> HullMeasures:
+    """Return the hull's waterlines, hydrostatics and profile; findings are added to ``findings``.
+
+    ``shell`` is the shell of ``placed``, where it has been made before.
+    """
+    if shell is None:
+        shell = shell_of(placed)
     findings.extend(getattr(shell, "findings", ()))
     upper, lower = ice_waterlines(ship, cases, shell)
     findings.extend(upper.curve.findings)

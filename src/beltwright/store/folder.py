@@ -49,7 +49,11 @@ def open_folder(path: Path) -> ShipFolder:
     """Return the ship folder at ``path``; raises InputError naming file, field, value and what is allowed."""
     if not path.is_dir():
         raise InputError(str(path), "is not a folder", allowed=f"a folder with {SHIP_FILE} and a hull file")
-    text = read_text(path / SHIP_FILE)
+    return parse_folder(path, read_text(path / SHIP_FILE))
+
+
+def parse_folder(path: Path, text: str) -> ShipFolder:
+    """Return the ship folder at ``path`` with ``text`` as its description; raises as :func:`open_folder`."""
     try:
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
