@@ -11,7 +11,13 @@ PYTHON = [sys.executable, "-c", "pass"]
 IMPORT = [sys.executable, "-c", "import beltwright"]
 HELP = [str(Path(sys.executable).with_name("beltwright")), "--help"]
 
-if __name__ == "__main__":
+
+def main() -> None:
+    """Print one line for the import and one for the help."""
     empty_s = command_seconds(PYTHON)
     show("import beltwright", command_seconds(IMPORT), plain_s=empty_s, plain="python -c pass")
     show("beltwright --help", command_seconds(HELP), plain_s=empty_s, plain="python -c pass", budget_s=0.4)
+
+
+if __name__ == "__main__":
+    main()

@@ -28,6 +28,7 @@ LOAD: Table = {
     "ice_class": np.array(["PC4"]),
     "icebreaker": np.array([False]),
     "effective_protection": np.array([True]),
+    "both_in_full": np.array([False]),
     "bow_patch_height_m": np.array([0.826]),
     "bow_patch_width_m": np.array([2.372]),
     "bow_pressure_mpa": np.array([5.37]),

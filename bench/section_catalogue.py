@@ -64,7 +64,8 @@ def moduli_in_floats(table: SectionTable) -> np.ndarray:
     return np.array(result)
 
 
-if __name__ == "__main__":
+def main() -> None:
+    """Check that the ways agree, then print one line per budget."""
     whole, tees = cat.catalogue(), cat.built_tees()
     some = whole.take(np.arange(0, len(whole), 10))
     if not np.allclose(moduli(some), moduli_one_by_one(some), rtol=1e-12):
@@ -87,3 +88,7 @@ if __name__ == "__main__":
         plain="ordinary floats",
         count=len(tees),
     )
+
+
+if __name__ == "__main__":
+    main()
