@@ -257,6 +257,9 @@ def test_a_season_without_a_route_and_wrong_tables_are_one_line(
         (("--route", voyage / "regimes.csv"), "is no route"),
         (("--regimes", voyage / "route.csv"), "is a route"),
         (("--route", voyage / "none.csv"), "there is no such file"),
+        (("--base", "PC9"), "--base: no such class; found PC9; allowed: PC1"),
+        (("--costs", voyage / "none.csv"), "there is no such file"),
+        (("--costs", voyage / "route.csv"), "route.csv: the header lacks '# currency:'"),
     ):
         assert run(monkeypatch, "choose", folder, *arguments) == ExitCode.BAD_INPUT
         error = capsys.readouterr().err
@@ -268,10 +271,16 @@ def test_a_season_without_a_route_and_wrong_tables_are_one_line(
 def test_the_choice_of_class_from_the_command_line(
     root: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    folder = ship_folder(tmp_path / "ship")
-    assert run(monkeypatch, "choose", folder, "--route", root / "examples/voyage/route.csv") == ExitCode.MET
+    folder, costs = ship_folder(tmp_path / "ship"), tmp_path / "mine.csv"
+    costs.write_text("# currency: EUR\nitem,grade,amount,unit,source\nbending,,0,per m2 and mm,mine\n", "utf-8")
+    route = root / "examples/voyage/route.csv"
+    assert run(monkeypatch, "choose", folder, "--route", route, "--base", "PC6", "--costs", costs) == ExitCode.MET
     out = capsys.readouterr().out
-    assert "choice of class (own class PC4 of polar_iacs_2019)" in out
+    assert "compared with PC6" in out
+    bending = {row["ice_class"]: row["plating_bending"] for row in rows_of(folder / "choice" / "choice_costs.csv")}
+    assert bending["PC4"] == bending["PC7"] == "0"
+    assert "bending,,0,per m2 and mm" in (folder / "choice" / "prices.csv").read_text("utf-8")
+    assert "choice of class (own class PC4 of polar_iacs_2019;" in out
     assert "Nothing here is equal in strength" in out
     names = {row["ice_class"] for row in rows_of(folder / "choice" / "choice.csv")}
     assert {"PC1", "PC7", "IA Super", "IC"} <= names

@@ -13,11 +13,11 @@ from beltwright.sizing.baseline import by_hull_area, saving
 from beltwright.sizing.fit import ask, fit, lay, words
 from beltwright.sizing.prices import next_stronger
 from beltwright.sizing.problem import price, violations
-from beltwright.sizing.shellplates import cover_of
 from beltwright.sizing.size import size
 from beltwright.sizing.spacing import design_respaced, respaced
 from beltwright.sizing.transitions import transitions
 from beltwright.sizing.values import Values
+from beltwright.weights.shellplates import cover_of
 from beltwright.weights.steel import steel_weight
 
 pytestmark = pytest.mark.slow
@@ -181,24 +181,42 @@ def test_a_fixed_plate_that_is_too_thin_is_named() -> None:
         size(design)
 
 
-def test_cost_is_steel_welds_pieces_and_bending_by_hand() -> None:
-    """hand: 2 m2 of 20 mm at 900 per t; 6 m of edge at 1.6 and 2 m2 bent at 2.5 per mm; 10 m of frame in 4 spans."""
-    ship = small.with_settings(objective="cost").ship
-    values = Values(ship, SectionStock(ship))
-    plate = 2.0 * 20.0 * 7.85 * 0.9 + 6.0 * 20.0 * 1.6 + 2.0 * 20.0 * 2.5
-    assert values.plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(1000.0 * plate, abs=1.0)
-    row = int(values.sections[5])
-    kg_per_m = float(SectionStock(ship).mass_kg_per_m(np.array([row]))[0])
-    frames = 2.0 * (10.0 * kg_per_m * 0.9 + 10.0 * 22.0 + 4 * 90.0)
-    assert values.frame(row, "EH36", 10.0, 4) == pytest.approx(1000.0 * frames, abs=1.0)
-    carbon = Values(small.with_settings(objective="co2").ship, SectionStock(ship))
-    assert carbon.plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(2.0 * 20.0 * 7.85 * 2.1 * 1000.0, abs=1.0)
+ROUND_PRICES = [
+    {"item": "steel", "grade": "EH36", "amount": 900.0},
+    {"item": "co2", "grade": "EH36", "amount": 2.1},
+    {"item": "plate work", "amount": 2000.0},
+    {"item": "frame work", "amount": 3000.0},
+    {"item": "plate weld", "amount": 1.6},
+    {"item": "plate piece", "amount": 200.0},
+    {"item": "bending", "amount": 2.5},
+    {"item": "frame weld", "amount": 22.0},
+    {"item": "frame piece", "amount": 90.0},
+]
+
+
+def test_cost_is_steel_work_welds_pieces_and_bending_by_hand() -> None:
+    """hand: 2 m2 of 20 mm at 900 + 2000 per t; 6 m of edge at 1.6, 2 m2 bent at 2.5 per mm, two plates; 10 m of frame
+    at 900 + 3000 per t, 22 per m, 4 spans at 90, on both sides."""
+
+    def values(objective: str) -> Values:
+        edit = {"cost": {"prices": ROUND_PRICES}, "sizing": {"objective": objective}}
+        ship = ships.ship(lambda d: d.update(edit))
+        return Values(ship, SectionStock(ship))
+
+    money = values("cost")
+    plate = 2.0 * 20.0 * 7.85 * 2.9 + 6.0 * 20.0 * 1.6 + 2.0 * 20.0 * 2.5 + 2 * 200.0
+    assert money.plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(1000.0 * plate, abs=1.0)
+    row = int(money.sections[5])
+    kg_per_m = float(SectionStock(ships.ship()).mass_kg_per_m(np.array([row]))[0])
+    frames = 2.0 * (10.0 * kg_per_m * 3.9 + 10.0 * 22.0 + 4 * 90.0)
+    assert money.frame(row, "EH36", 10.0, 4) == pytest.approx(1000.0 * frames, abs=1.0)
+    assert values("co2").plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(2.0 * 20.0 * 7.85 * 2.1 * 1000.0, abs=1.0)
+    assert money.unit == "thousandths of EUR"
 
 
 def test_the_cheapest_ship_is_no_lighter_than_the_lightest() -> None:
-    """Both are proved; the prices of listed grades are taken before the price of all others."""
-    prices = {"grades": ({"grade": "EH36", "money_per_t": 950.0},)}
-    cheap = size(small.with_settings(objective="cost", prices=prices))
+    """Both are proved."""
+    cheap = size(small.with_settings(objective="cost"))
     assert cheap.found.finished
     assert steel_weight(cheap.design).modelled_t >= small.sized().found.price / 1e6 - 1e-4
     assert "not met" not in cheap.design.plating.labels("outcome")

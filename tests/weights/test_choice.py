@@ -17,8 +17,10 @@ from pypdf import PdfReader
 from tests.scantlings.ships import Edit, arranged, measured, ship
 
 from beltwright.core.columns import ColumnTable
+from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
 from beltwright.drawing.choice_chart import ChoiceBar, choice_chart
+from beltwright.materials.prices import parse_prices
 from beltwright.report.choice import NOT_EQUAL, STATED, choice_documents, choice_lines
 from beltwright.report.classes import class_documents
 from beltwright.report.decision_support import WORDS
@@ -29,13 +31,24 @@ from beltwright.rules.registry import rule_set
 from beltwright.scantlings.ship_facts import ship_facts
 from beltwright.voyage import regime_study, study
 from beltwright.weights import codes
-from beltwright.weights.choice import NO_OWN, NO_POWER, POWER_FACT, ClassChoice, choose_class, rule_sets, under
+from beltwright.weights.choice import NO_BASE, NO_POWER, POWER_FACT, ClassChoice, choose_class, rule_sets, under
 from beltwright.weights.choice_columns import NOT_KNOWN, route_columns
 from beltwright.weights.classes import MET, NO_RESULT, compare_classes
 
 ROOT = Path(__file__).resolve().parents[2]
 POLAR = tuple(f"PC{number}" for number in range(1, 8))
-COST = {"currency": "kr", "plating_cost_per_t": 40.0, "frames_cost_per_t": 60.0, "engine_cost_per_kw": 9.0}
+GRADES = ("A", "B", "D", "E", "AH36", "DH36", "EH36", "FH36")
+COST = {  # 40 a tonne of plating and 60 of frames, 1 more for each colder letter; nothing else but the engine
+    "currency": "kr",
+    "prices": [
+        *({"item": "steel", "grade": grade, "amount": 10.0 + "ABDEF".index(grade[0])} for grade in GRADES),
+        {"item": "plate work", "amount": 30.0},
+        {"item": "frame work", "amount": 50.0},
+        *({"item": item, "amount": 0.0} for item in ("plate weld", "frame weld", "plate piece", "frame piece",
+                                                      "bending")),
+        {"item": "engine", "amount": 9.0},
+    ],
+}  # fmt: skip
 
 
 def engine(facts: Any) -> ShipChecks:
@@ -94,17 +107,65 @@ def test_the_numbers_are_those_of_the_comparison_of_classes() -> None:
 
 
 def test_deadweight_and_cost_by_hand() -> None:
-    """kind: hand. Cost: (plating x 40 + frames x 60) x total / (plating + frames); deadweight: totals apart."""
-    table = polar(plain())
+    """kind: hand. Cost: (plating x 40 + frames x 60 + letter) x total / both; deadweight: totals apart."""
+    made = plain()
+    table = polar(made)
     own = POLAR.index("PC4")
-    rows = zip(table["plating_t"].data, table["frames_t"].data, table["total_t"].data, strict=True)
-    cost = np.array([(p * 40.0 + f * 60.0) * total / (p + f) for p, f, total in rows])
+    share = table["total_t"].data / (table["plating_t"].data + table["frames_t"].data)
+    cost = (table["plating_t"].data * 40.0 + table["frames_t"].data * 60.0) * share
+    for row, name in enumerate(POLAR):
+        found = next(one.cost for one in made.candidates if one.result.ice_class == name)
+        assert found is not None
+        cost[row] += sum("ABDEF".index(grade[0]) * kg / 1000.0 for grade, kg in found.kg.items()) * share[row]
     assert table["steel_cost"].data == pytest.approx(cost)
     assert table["steel_cost"].unit.symbol == "kr"
     assert table["more_steel_cost"].data == pytest.approx(cost - cost[own])
     total = table["total_t"].data
     assert table["deadweight_lost_t"].data == pytest.approx(total - total[own])
     assert table["own"].data.tolist() == [row == own for row in range(7)]
+    assert table["base"].data.tolist() == table["own"].data.tolist()
+
+
+def test_a_stronger_class_asks_for_colder_grades_and_pays_for_them() -> None:
+    """Public text of UR I2.12: grades get colder with class, so a tonne of PC3 is dearer than one of PC7."""
+    per_t = {}
+    for one in plain().candidates:
+        if one.cost is not None:
+            weight = one.result.weight
+            assert weight is not None
+            per_t[one.result.ice_class] = (one.cost.plating.steel + one.cost.frames.steel) / weight.total_t
+    assert per_t["PC3"] > per_t["PC5"] > per_t["PC7"]
+
+
+def test_another_class_may_be_the_base(alone: Callable[..., None]) -> None:
+    """kind: hand. The same table less the row of PC6."""
+    alone(polar_iacs_2019=RULE_SET)
+    made = chosen(lambda doc: doc.update(cost=COST), base="PC6")
+    row = POLAR.index("PC6")
+    assert made.base == row
+    assert made.own == POLAR.index("PC4")
+    for name, against in (("total_t", "deadweight_lost_t"), ("steel_cost", "more_steel_cost")):
+        values = made.table[name].data
+        assert made.table[against].data == pytest.approx(values - values[row])
+    assert "compared with PC6 of UR I2" in next(choice_lines(made))
+    assert json.loads(choice_documents(made, "ab" * 32)["choice.json"])["base"] == "PC6"
+    with pytest.raises(InputError, match=r"--base: no such class; found PC9; allowed: PC1, PC2"):
+        chosen(lambda doc: doc.update(cost=COST), base="PC9")
+
+
+def test_costs_add_up_by_cause() -> None:
+    """hand: the causes of a row add up to its cost; in a currency of its own every price has to be given."""
+    costs = plain().costs
+    causes = [name for name in costs if name.startswith(("plating_", "frames_"))]
+    assert len(causes) == 9
+    known = ~np.isnan(costs["steel_cost"].data)
+    assert known.any()
+    total = sum(costs[name].data for name in causes)
+    assert total[known] == pytest.approx(costs["steel_cost"].data[known])
+    for name in causes:
+        assert costs[name].unit.symbol == "kr"
+    with pytest.raises(InputError, match=r"no price in this currency; found steel .*H36"):
+        chosen(lambda doc: doc.update(cost={"currency": "kr", "prices": COST["prices"][:4]}))
 
 
 def test_deadweight_of_shared_members_by_a_slow_sum() -> None:
@@ -229,14 +290,14 @@ def test_a_class_that_polaris_does_not_know_has_a_reason() -> None:
 def test_own_class_without_a_result_is_named(alone: Callable[..., None]) -> None:
     alone(polar_iacs_2019=RULE_SET)
     made = chosen(lambda doc: doc["ice"].update(bulbous_bow=True))
-    assert codes.OWN_CLASS_NO_RESULT in {finding.kind for finding in made.findings}
+    assert codes.BASE_NO_RESULT in {finding.kind for finding in made.findings}
     reasons = made.table["deadweight_lost_t"].reason
     assert reasons is not None
-    assert reasons[6] == NO_OWN
+    assert reasons[6] == NO_BASE
     assert np.isfinite(made.table["total_t"].data[6])
     assert codes.COST_ASSUMED in {finding.kind for finding in made.findings}
     text = "\n".join(choice_lines(made))
-    assert "Assumed, edit: currency, plating_cost_per_t, frames_cost_per_t, engine_cost_per_kw." in text
+    assert "Assumed, edit: steel " in text
 
 
 def test_every_class_that_is_not_met_says_why() -> None:
@@ -252,7 +313,11 @@ def test_documents_say_that_nothing_is_equal() -> None:
     assert [row["ice_class"] for row in rows] == made.table.labels("ice_class").tolist()
     told = json.loads(written["choice.json"])
     assert told["not_equal"] == NOT_EQUAL
-    assert told["cost_assumed"] == []
+    assert told["prices_assumed"] == ["co2 " + ", ".join(sorted({r["grade"] for r in told["prices"] if r["grade"]}))]
+    assert written["choice.svg"].startswith(b"<svg")
+    costs = list(csv.DictReader(io.StringIO(written["choice_costs.csv"].decode("utf-8"))))
+    assert [row["ice_class"] for row in costs] == [row["ice_class"] for row in rows]
+    assert parse_prices(written["prices.csv"].decode("utf-8"), "prices.csv").currency == "kr"
     assert told["classes"]["columns"]["deadweight_lost_t"]["unit"] == "t"
     beside = list(csv.DictReader(io.StringIO(written["choice_correspondence.csv"].decode("utf-8"))))
     assert {row["ice_class"] for row in beside} <= set(made.table.labels("ice_class").tolist())
@@ -278,12 +343,14 @@ def test_the_picture_keeps_its_words_on_the_sheet(with_route: bool) -> None:
         ChoiceBar(
             name=f"Class {number}", document=document, plating_t=None if number == 3 else 1000.0 / (number + 1),
             frames_t=None if number == 3 else 100.0, lost_t=(-1400.0, 1894.0) if number else (),
-            shares=(0.6, 0.3, 0.1) if with_route and number != 2 else None, said="not met", own=number == 1,
+            money=None if number == 3 else (1000.0, 2500.0 / (number + 1)), more_money=-120.0 if number else None,
+            base=number == 2, shares=(0.6, 0.3, 0.1) if with_route and number != 2 else None, said="not met",
+            own=number == 1,
         )
         for document, count in documents.items() for number in range(count)
     ]  # fmt: skip
     for some in (bars, bars[:1], []):
-        scene = choice_chart(some)
+        scene = choice_chart(some, "EUR")
         for words in scene.words():
             assert words.box.min() >= 0.0, words.text
             assert words.box[:, 0].max() <= scene.width_mm, words.text

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -42,6 +43,7 @@ class Project:
     ----------
     folder : the ship folder with ``ship.toml`` and the hull file
     progress : hears of each stage as it begins
+    costs : a table of prices (the columns of prices.csv) that stands over those of ``ship.toml``
 
     Raises
     ------
@@ -49,17 +51,26 @@ class Project:
     ScopeError : the ship lies outside what its rule set was written for
     """
 
-    def __init__(self, folder: Path | str, *, progress: Progress | None = None) -> None:
+    def __init__(
+        self, folder: Path | str, *, progress: Progress | None = None, costs: Path | str | None = None
+    ) -> None:
         self.folder = Path(folder)
+        self._costs = None if costs is None else Path(costs)
         self._progress: Progress = progress or Silent()
 
     @cached_property
     def read(self) -> ShipFolder:
-        """The ship folder as read."""
+        """The ship folder as read, with the prices of a table of its own where one was given."""
         from beltwright.store.folder import open_folder
 
         self._stage(0)
-        return open_folder(self.folder)
+        found = open_folder(self.folder)
+        if self._costs is None:
+            return found
+        from beltwright.store.folder import read_text
+        from beltwright.weights.costing import with_prices
+
+        return replace(found, ship=with_prices(found.ship, read_text(self._costs), self._costs.name))
 
     @property
     def ship(self) -> Ship:
@@ -158,13 +169,18 @@ class Project:
         return self._classes
 
     def choose_class(
-        self, route: Path | str | None = None, regimes: Path | str | None = None, *, season: Season | None = None
+        self,
+        route: Path | str | None = None,
+        regimes: Path | str | None = None,
+        *,
+        season: Season | None = None,
+        base: str | None = None,
     ) -> ClassChoice:
         """Return the classes of every registered document side by side for this ship: loads, weight, cost, power.
 
         ``route`` and ``regimes`` are tables of ice regimes with and without dates; with them each class says how often
         it may go, by POLARIS and as decision support. They are read before the hull. A class that cannot be designed is
-        a row with its reason.
+        a row with its reason. ``base`` is the class that the others are compared with, the ship's own where not given.
 
         >>> made = project.choose_class("route.csv")              # doctest: +SKIP
         >>> made.table.labels("ice_class")                        # doctest: +SKIP
@@ -172,9 +188,11 @@ class Project:
         from beltwright.app.voyage import regimes_without_dates, route_with_dates
         from beltwright.core.findings import Findings
         from beltwright.scantlings.build import prepare
-        from beltwright.weights.choice import choose_class
+        from beltwright.weights.choice import check_base, choose_class
 
         read = self.read
+        if base is not None:
+            check_base(read.ship, base)
         along = None if route is None else route_with_dates(Path(route), read.ship.ice.ice_class, season)
         single = None if regimes is None else regimes_without_dates(Path(regimes))
         hull = self.hull
@@ -184,7 +202,7 @@ class Project:
             _, measures, arrangement = prepare(read.ship, read.loading_cases, hull, Findings())
         else:
             measures, arrangement = made.design.measures, made.design.arrangement
-        return choose_class(read.ship, measures, arrangement, route=along, regimes=single)
+        return choose_class(read.ship, measures, arrangement, route=along, regimes=single, base=base)
 
     def write_choice(self, made: ClassChoice, folder: Path | None = None) -> Path:
         """Write a choice of class (tables, JSON, printed pages); returns the folder, ``choice`` by default."""
@@ -344,6 +362,8 @@ def _check(ship: Ship) -> None:
     """Refuse a contradicting description and import what the next stages need, while a child process reads the hull."""
     from beltwright.core.findings import Findings
     from beltwright.scantlings.build import check_description
+    from beltwright.weights.costing import prices_of
 
     check_description(ship, Findings())
+    prices_of(ship)
     import beltwright.report.package  # noqa: F401

@@ -20,6 +20,12 @@ def choose(
     ] = None,
     first: Annotated[str, typer.Option("--from", help="First day of the route's season, MM-DD.")] = "",
     last: Annotated[str, typer.Option("--to", help="Last day of the route's season, MM-DD.")] = "",
+    base: Annotated[
+        str, typer.Option("--base", help="Class that the others are compared with; the ship's own if not given.")
+    ] = "",
+    costs: Annotated[
+        Path | None, typer.Option("--costs", help="Table of prices, CSV as written to prices.csv, over ship.toml's.")
+    ] = None,
     results: Annotated[
         Path | None, typer.Option("--results", help="Folder for the tables and pages; SHIPFOLDER/choice if not given.")
     ] = None,
@@ -37,8 +43,8 @@ def choose(
     if season is not None and route is None:
         raise InputError("--from, --to", "a season is for a route", value=first, allowed="with --route")
     with TerminalProgress(Console(stderr=True)) as progress:
-        project = Project(shipfolder, progress=progress)
-        made = project.choose_class(route, regimes, season=season)
+        project = Project(shipfolder, progress=progress, costs=costs)
+        made = project.choose_class(route, regimes, season=season, base=base or None)
         written = project.write_choice(made, results)
     for line in choice_lines(made):
         typer.echo(line)

@@ -14,6 +14,9 @@ import typer
 from beltwright.core.errors import ExitCode
 
 Folder = Annotated[Path, typer.Argument(help="Ship folder: ship.toml and the hull file it names.", show_default=False)]
+Costs = Annotated[
+    Path | None, typer.Option("--costs", help="Table of prices, CSV as written to prices.csv, over ship.toml's.")
+]
 
 
 def size(
@@ -21,6 +24,7 @@ def size(
     results: Annotated[
         Path | None, typer.Option("--results", help="Folder for the files; SHIPFOLDER/sizing if not given.")
     ] = None,
+    costs: Costs = None,
     seconds: Annotated[
         float, typer.Option("--seconds", min=1.0, help="Stop the search after so long with the best found.")
     ] = 600.0,
@@ -37,7 +41,7 @@ def size(
 
     stop = threading.Event()
     with TerminalProgress(Console(stderr=True)) as progress, _ends_the_search(stop):
-        project = Project(shipfolder, progress=progress)
+        project = Project(shipfolder, progress=progress, costs=costs)
         made = project.size(seconds=seconds, stop=stop)
         written = project.write_sizing(made, results)
     for line in sizing_lines(made):
@@ -65,6 +69,7 @@ def _ends_the_search(stop: threading.Event) -> Iterator[None]:
 def certify(
     shipfolder: Folder,
     certificate: Annotated[Path, typer.Argument(help="Certificate written by size.", show_default=False)],
+    costs: Costs = None,
     seconds: Annotated[float, typer.Option("--seconds", min=1.0, help="Limit of the second solver.")] = 300.0,
 ) -> None:
     """Recheck a certificate alone: every requirement, the price, and the bound a second way."""
@@ -75,7 +80,7 @@ def certify(
     from beltwright.report.sizing import verdict_lines
 
     with TerminalProgress(Console(stderr=True)) as progress:
-        verdict = Project(shipfolder, progress=progress).certify(certificate, seconds=seconds)
+        verdict = Project(shipfolder, progress=progress, costs=costs).certify(certificate, seconds=seconds)
     for line in verdict_lines(verdict):
         typer.echo(line)
     raise typer.Exit(ExitCode.MET if verdict.holds else ExitCode.NOT_MET)

@@ -1,4 +1,4 @@
-"""One picture of a choice of class: steel weight as stacked bars, above it where each class may go on the route."""
+"""One picture of a choice of class: steel weight, above it cost and where each class may go on the route, as bars."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from beltwright.drawing.scene import Anchor, Element, Filled, Group, Layer, Scen
 
 _WIDTH, _LEFT, _RIGHT = 168.0, 14.0, 1.0
 _BARS = (20.0, 62.0)  # from and to on the sheet's height [mm]
-_ROUTE = (71.0, 95.0)
+_COST = (71.0, 101.0)
+_ABOVE = 9.0  # from the top of one part to the foot of the next
+_ROUTE_MM = 24.0
 _BETWEEN = 0.55  # gap between documents, in slots
 _SHARE_FILLS: Final = ("area-BI", "area-Ml", "area-Sb")
 _MARK: Final = "decision support, no permission"
@@ -22,10 +24,11 @@ _LEAST_SAID = 0.16  # a share below this has no room for its number
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChoiceBar:
-    """One class: name, document, masses [t] with the deadweight lost from and to, and shares of the route.
+    """One class: name, document, masses [t] with the deadweight lost from and to, cost, and shares of the route.
 
-    ``shares`` are normal, elevated, special, None where no route is given or the class is not known; ``said`` stands
-    under the name, ``own`` marks the ship's own class.
+    ``money`` are steel and work of the shell in thousands, None without a result; ``more_money`` is their sum less that
+    of the class compared with. ``shares`` are normal, elevated, special, None where no route is given or the class is
+    not known; ``said`` stands under the name, ``own`` marks the ship's own class, ``base`` that compared with.
     """
 
     name: str
@@ -33,31 +36,40 @@ class ChoiceBar:
     plating_t: float | None
     frames_t: float | None
     lost_t: tuple[float, ...]
+    money: tuple[float, float] | None
+    more_money: float | None
     shares: tuple[float, float, float] | None
     said: str
     own: bool
+    base: bool
 
 
-def choice_chart(bars: Sequence[ChoiceBar]) -> Scene:
-    """Return the picture; without any share of a route it has the weights alone."""
-    with_route = any(bar.shares is not None for bar in bars)
+def choice_chart(bars: Sequence[ChoiceBar], currency: str) -> Scene:
+    """Return the picture; a part that no class has anything for is left out."""
+    with_cost, with_route = any(bar.money for bar in bars), any(bar.shares is not None for bar in bars)
     places, slot = _places(bars)
-    heaviest = max((_mass(bar) for bar in bars), default=0.0)
-    masses = Scale(*_BARS, 1.08 * heaviest)
-    right = _WIDTH - _RIGHT
+    right, width, top = _WIDTH - _RIGHT, 0.62 * slot, _BARS[1]
+    masses = Scale(*_BARS, 1.08 * max((_mass(bar) for bar in bars), default=0.0))
     groups = [
         Group(name="scale", items=tuple(masses.lines(_LEFT, right))),
-        Group(name="weights", items=tuple(_stacked(bars, places, 0.62 * slot, masses))),
+        Group(name="weights", items=tuple(_weights(bars, places, width, masses))),
         Group(name="classes", items=tuple(_names(bars, places, slot))),
         Group(name="legend", items=_legend()),
     ]
+    if with_cost:
+        sums = Scale(*_COST, max(sum(bar.money) for bar in bars if bar.money))
+        groups.append(Group(name="cost scale", items=tuple(sums.lines(_LEFT, right))))
+        groups.append(Group(name="cost", items=tuple(_costs(bars, places, width, sums, currency))))
+        top = _COST[1]
     if with_route:
-        groups.append(Group(name="route", items=tuple(_route(bars, places, 0.62 * slot))))
+        low = top + _ABOVE
+        groups.append(Group(name="route", items=tuple(_route(bars, places, width, (low, low + _ROUTE_MM)))))
+        top = low + _ROUTE_MM
     told = "; ".join(f"{bar.name} {_mass(bar):.0f} t" for bar in bars if bar.plating_t is not None)
     return Scene(
         width_mm=_WIDTH,
-        height_mm=_ROUTE[1] + 8.0 if with_route else _BARS[1] + 7.0,
-        title="Steel weight and permitted operation by class",
+        height_mm=top + (8.0 if with_route else 7.0),
+        title="Steel weight, cost and permitted operation by class",
         description=f"Steel of plating and frames, both sides: {told or 'no result'}.",
         groups=tuple(groups),
     )
@@ -80,24 +92,49 @@ def _mass(bar: ChoiceBar) -> float:
     return (bar.plating_t or 0.0) + (bar.frames_t or 0.0)
 
 
-def _stacked(bars: Sequence[ChoiceBar], places: Sequence[float], width: float, axis: Scale) -> list[Element]:
-    """Plating with frames on top, above them the sum and the deadweight lost against the ship's own class."""
+def _weights(bars: Sequence[ChoiceBar], places: Sequence[float], width: float, axis: Scale) -> list[Element]:
+    """Plating with frames on top, above them the sum and the deadweight lost against the class compared with."""
     found: list[Element] = []
     for bar, x in zip(bars, places, strict=True):
         if bar.plating_t is None or bar.frames_t is None:
             found.append(_word(x, axis.low_mm + 2.0, "no result", 2.1, Layer.NOT_MET_WORDS))
             continue
-        base = axis.low_mm
-        for fill, upto in (("area-B", bar.plating_t), ("area-Ml", _mass(bar))):
-            box = rectangle(Layer.SHELL if bar.own else Layer.BOX, x - 0.5 * width, base, width, axis.at(upto) - base)
-            found += [Filled(fill=fill, rings=box.runs), box]
-            base = axis.at(upto)
-        found.append(
-            Words(at=(x, base + 3.6), text=f"{_mass(bar):.0f}", size_mm=2.6, anchor=Anchor.MIDDLE, bold=True, halo=True)
-        )
-        lost = "own" if bar.own else _range(bar.lost_t)
-        found.append(Words(at=(x, base + 1.0), text=lost, size_mm=2.1, anchor=Anchor.MIDDLE, halo=True,
-                           layer=Layer.QUIET_WORDS))  # fmt: skip
+        parts = (("area-B", bar.plating_t), ("area-Ml", bar.frames_t))
+        found += _stack(bar, x, width, axis, parts, f"{_mass(bar):.0f}", _range(bar.lost_t))
+    return found
+
+
+def _costs(
+    bars: Sequence[ChoiceBar], places: Sequence[float], width: float, axis: Scale, currency: str
+) -> list[Element]:
+    """Steel with work on top, above them the sum and what is more than the class compared with."""
+    found: list[Element] = [
+        Words(at=(_LEFT, axis.high_mm + 2.2), text=f"cost of plating and frames [thousand {currency}]", size_mm=2.4),
+        *_key(_LEFT + 64.0, axis.high_mm + 1.7, "area-BI", "steel of the grades asked"),
+        *_key(_LEFT + 106.5, axis.high_mm + 1.7, "area-Sb", "work, joints, pieces, bending"),
+    ]
+    for bar, x in zip(bars, places, strict=True):
+        if bar.money is not None:
+            parts = (("area-BI", bar.money[0]), ("area-Sb", bar.money[1]))
+            more = () if bar.more_money is None else (bar.more_money,)
+            found += _stack(bar, x, width, axis, parts, f"{sum(bar.money):.0f}", _range(more))
+    return found
+
+
+def _stack(bar: ChoiceBar, x: float, width: float, axis: Scale, parts: Sequence[tuple[str, float]], told: str,
+           against: str) -> list[Element]:  # fmt: skip
+    """One bar of parts with its sum, and above it the difference to the class compared with."""
+    found: list[Element] = []
+    base, reached = axis.low_mm, 0.0
+    for fill, value in parts:
+        reached += value
+        box = rectangle(Layer.SHELL if bar.own else Layer.BOX, x - 0.5 * width, base, width, axis.at(reached) - base)
+        found += [Filled(fill=fill, rings=box.runs), box]
+        base = axis.at(reached)
+    found.append(Words(at=(x, base + 3.6), text=told, size_mm=2.6, anchor=Anchor.MIDDLE, bold=True, halo=True))
+    mark = ("own" if bar.own else "base") if bar.base else against
+    found.append(Words(at=(x, base + 1.0), text=mark, size_mm=2.1, anchor=Anchor.MIDDLE, halo=True,
+                       layer=Layer.QUIET_WORDS))  # fmt: skip
     return found
 
 
@@ -109,9 +146,11 @@ def _range(values: Sequence[float]) -> str:
     return "…".join(told)
 
 
-def _route(bars: Sequence[ChoiceBar], places: Sequence[float], width: float) -> list[Element]:
+def _route(
+    bars: Sequence[ChoiceBar], places: Sequence[float], width: float, between: tuple[float, float]
+) -> list[Element]:
     """Shares of the route's point-days as whole bars, normal operation lowest."""
-    low, high = _ROUTE
+    low, high = between
     found: list[Element] = [
         Words(at=(_LEFT, high + 4.6), text=f"share of the route's point-days by POLARIS ({_MARK})", size_mm=2.4)
     ]
@@ -166,7 +205,7 @@ def _legend() -> tuple[Element, ...]:
     return (
         *_key(_LEFT, 0.8, "area-B", "shell plating [t]"),
         *_key(_LEFT + 34.0, 0.8, "area-Ml", "local frames [t], both sides"),
-        Words(at=(_LEFT + 82.0, 1.3), text="above: sum, and deadweight lost against own [t]", size_mm=2.2),
+        Words(at=(_LEFT + 82.0, 1.3), text="above: sum, and deadweight lost against the base [t]", size_mm=2.2),
         Words(at=(_LEFT, _BARS[1] + 2.2), text="steel weight [t]", size_mm=2.4),
     )
 

@@ -24,6 +24,7 @@ from beltwright.report.result_json import table_values
 from beltwright.report.tables import csv_text
 from beltwright.report.terminal import text_table
 from beltwright.weights.choice import NO_POWER, ClassChoice
+from beltwright.weights.class_costs import ClassCost
 
 FORMAT: Final = "beltwright-choice-1"
 TITLE: Final = "Choice of class"
@@ -36,12 +37,14 @@ STATED: Final = (
     "are left aside: every class gets the least stock plate and the lightest section that meet its requirements.",
     "Weight and cost are those of shell plating and local frames, both sides, with the stated allowances; web frames, "
     "stringers, hull girder and machinery are not in them and may decide between classes.",
-    "Deadweight lost is the difference of that weight to the ship's own class at the same displacement: shared, on the "
-    "plates and frames that both classes weigh; all, with those too that only one of them asks for and weighs. Where "
-    "a document asks for nothing, the shell is not weighed.",
+    "Deadweight lost is the difference of that weight to the class compared with, at the same displacement: shared, on "
+    "the plates and frames that both classes weigh; all, with those too that only one of them asks for and weighs. "
+    "Where a document asks for nothing, the shell is not weighed.",
     "A class that is not met is weighed with what comes nearest to its requirements; that is too light.",
     "Load patches differ in kind between documents: a pressure of one is not to be set against a pressure of another.",
-    "Costs follow from the table cost in ship.toml; engine output is costed only where the document states one.",
+    "Cost is steel of the least grade that the class asks for at the yield offered (the grade offered where its "
+    "document asks for none), work by weight, joints, pieces and bending, by the prices in prices.csv. Plates are laid "
+    "once for all classes. Engine output is costed only where the document states one.",
 )
 _COLUMNS: Final[tuple[tuple[str, str, int | None], ...]] = (
     ("ice_class", "class", None),
@@ -56,7 +59,7 @@ _COLUMNS: Final[tuple[tuple[str, str, int | None], ...]] = (
     ("deadweight_lost_t", "lost, all", 0),
     ("not_weighed_m2", "not weighed", 0),
     ("steel_cost", "steel cost", 0),
-    ("more_steel_cost", "more than own", 0),
+    ("more_steel_cost", "more than base", 0),
 )
 _SERVICE: Final[tuple[tuple[str, str, int | None], ...]] = (
     ("ice_class", "class", None),
@@ -84,7 +87,7 @@ _PAGE_MM: Final = 168.0
 def choice_lines(made: ClassChoice) -> Iterator[str]:
     """Yield the choice for the terminal: a line per class, why some have no result, correspondence, what is stated."""
     ship = made.ship
-    yield f"{ship.ship.name}: choice of class (own class {ship.ice.ice_class} of {ship.ice.rules})"
+    yield f"{ship.ship.name}: choice of class (own class {ship.ice.ice_class} of {ship.ice.rules}{_compared(made)})"
     for document, rows in _by_document(made):
         for columns in (_COLUMNS, _SERVICE):
             shown = [(name, _header(made, name, head)) for name, head, _ in columns if name in made.table]
@@ -106,6 +109,14 @@ def choice_lines(made: ClassChoice) -> Iterator[str]:
     yield SHORT_CAUTION
 
 
+def _compared(made: ClassChoice) -> str:
+    """Which class the others are compared with, where it is not the ship's own."""
+    if made.base is None or made.base == made.own:
+        return ""
+    one = made.candidates[made.base]
+    return f"; compared with {one.result.ice_class} of {one.document}"
+
+
 def _beside(made: ClassChoice) -> list[tuple[str, ...]]:
     """What published tables name beside classes, classes of one entry together: document, system, named, classes, .."""
     table = made.correspondence
@@ -120,14 +131,21 @@ def _beside(made: ClassChoice) -> list[tuple[str, ...]]:
 
 
 def choice_documents(made: ClassChoice, inputs_sha256: str) -> dict[str, bytes]:
-    """Return the files by name: the classes and what corresponds as CSV, each rule set's loads, JSON, printed pages."""
+    """Return the files by name.
+
+    Classes, costs and what corresponds as CSV, each rule set's loads, the prices used, JSON, picture, printed pages.
+    """
+    pages = choice_pages(made, inputs_sha256)
     per_rules = {f"choice_{one.rules.id}.csv": csv_text(one.summary).encode("utf-8") for one in made.comparisons}
     return {
         "choice.csv": csv_text(made.table).encode("utf-8"),
+        "choice_costs.csv": csv_text(made.costs).encode("utf-8"),
+        "prices.csv": made.costing.table.text().encode("utf-8"),
+        "choice.svg": pages["choice.svg"],
         "choice_correspondence.csv": csv_text(made.correspondence).encode("utf-8"),
         **per_rules,
         "choice.json": choice_json(made, inputs_sha256).encode("utf-8"),
-        "choice.pdf": typeset(choice_pages(made, inputs_sha256), tagged=False),
+        "choice.pdf": typeset(pages, tagged=False),
     }
 
 
@@ -145,9 +163,15 @@ def choice_json(made: ClassChoice, inputs_sha256: str) -> str:
         "decision_support": WORDS,
         "stated": list(STATED),
         "cautions": [f"{head}. {words}" for head, words in CAUTIONS],
-        "cost": made.ship.cost.model_dump(mode="json"),
-        "cost_assumed": list(made.ship.cost.assumed),
+        "base": None if made.base is None else made.candidates[made.base].result.ice_class,
+        "currency": made.costing.table.currency,
+        "prices": [
+            {"item": row.item, "grade": row.grade, "amount": row.amount, "unit": row.unit, "source": row.source}
+            for row in made.costing.used()
+        ],
+        "prices_assumed": list(made.costing.assumed()),
         "classes": table_values(made.table),
+        "costs": table_values(made.costs),
         "correspondence": table_values(made.correspondence),
         "reasons": [
             {"rules": one.rules.id, "ice_class": one.result.ice_class, "reasons": list(one.result.reasons)}
@@ -166,7 +190,9 @@ def choice_pages(made: ClassChoice, inputs_sha256: str) -> dict[str, bytes]:
         f"fingerprint: {quoted(inputs_sha256[:16])}, version: {quoted(__version__)}, "
         f"caution: {quoted(SHORT_CAUTION)})\n#set heading(numbering: none)\n",
         heading(1, f"{ship.name}: {TITLE.lower()}"),
-        paragraph(f"The ship's own class is {made.ship.ice.ice_class}, marked with a star. {NOT_EQUAL}"),
+        paragraph(
+            f"The ship's own class is {made.ship.ice.ice_class}, marked with a star{_compared(made)}. {NOT_EQUAL}"
+        ),
         figure("choice.svg", _caption(made), "100%"),
         heading(2, "Loads, steel and cost"),
         _printed(made, _COLUMNS, 7.0),
@@ -183,24 +209,21 @@ def choice_pages(made: ClassChoice, inputs_sha256: str) -> dict[str, bytes]:
     ]
     style = files("beltwright.report").joinpath("typst", "style.typ").read_bytes()
     source = '#import "style.typ": *\n' + "".join(parts)
-    picture = to_svg(choice_chart(_bars(made))).encode("utf-8")
+    picture = to_svg(choice_chart(_bars(made), made.costing.table.currency)).encode("utf-8")
     return {"main.typ": source.encode("utf-8"), "style.typ": style, "choice.svg": picture}
 
 
 def _caption(made: ClassChoice) -> str:
     """What the picture shows."""
     route = "" if made.route is None else ", and where each class may go on the route"
-    return f"Steel weight of plating and local frames{route}"
+    return f"Steel weight and cost of plating and local frames{route}"
 
 
 def _cost_words(made: ClassChoice) -> str:
-    """Which costs stand behind the figures, and that they are assumed where they are."""
-    cost = made.ship.cost
-    assumed = f" Assumed, edit: {', '.join(cost.assumed)}." if cost.assumed else ""
-    return (
-        f"Cost in thousand {cost.currency}: plating {cost.plating_cost_per_t:g}, frames {cost.frames_cost_per_t:g} per "
-        f"tonne as built in, engine {cost.engine_cost_per_kw:g} per kW.{assumed}"
-    )
+    """Where the prices stand, and which of them are assumed."""
+    told = made.costing.assumed()
+    assumed = f" Assumed, edit: {'; '.join(told)}." if told else ""
+    return f"Cost in thousand {made.costing.table.currency}, by the prices in prices.csv.{assumed}"
 
 
 def _notes(made: ClassChoice) -> str:
@@ -312,12 +335,21 @@ def _bars(made: ClassChoice) -> list[ChoiceBar]:
                     for name in ("deadweight_lost_shared_t", "deadweight_lost_t")
                     if (value := _value(made.table[name].data[row])) is not None
                 ),
+                money=None if one.cost is None else _money(one.cost),
+                more_money=None if (more := _value(made.table["more_steel_cost"].data[row])) is None else more / 1e3,
                 shares=(share[0], share[1], share[2]) if share and not np.isnan(share).any() else None,
                 said=one.result.outcome if one.result.outcome == "not met" else "",
                 own=row == made.own,
+                base=row == made.base,
             )
         )
     return bars
+
+
+def _money(cost: ClassCost) -> tuple[float, float]:
+    """Steel, and all else, in thousands."""
+    steel = float(cost.plating.steel + cost.frames.steel)
+    return steel / 1e3, (cost.total - steel) / 1e3
 
 
 def _value(number: float) -> float | None:

@@ -117,6 +117,7 @@ def sizing_documents(study: Study, made: Certificate, inputs_sha256: str) -> dic
     picture = to_svg(sizing_picture(study))
     return {
         "certificate.json": to_text(made).encode("utf-8"),
+        "prices.csv": study.candidates.values.costing.table.text().encode("utf-8"),
         "plates.csv": csv_text(plate_table(study.sized)).encode("utf-8"),
         "sections.csv": csv_text(section_table(study.sized)).encode("utf-8"),
         "transitions.csv": csv_text(study.transitions).encode("utf-8"),
@@ -331,7 +332,10 @@ def _choices(study: Study, problem: Problem) -> Iterator[str]:
     yield f"Frames have one section through {given.alike_through}."
     for what, most in (("plate thicknesses", given.most_thicknesses), ("profiles", given.most_profiles)):
         yield f"At most {most} {what}." if most is not None else f"Any number of {what}."
-    yield f"Objective: {given.objective}. Prices: {given.prices.source}."
+    yield f"Objective: {given.objective}."
+    assumed = study.candidates.values.costing.assumed()
+    if assumed:
+        yield f"Prices that are only assumed: {'; '.join(assumed)}."
 
 
 def verdict_lines(verdict: Verdict) -> Iterator[str]:

@@ -383,7 +383,7 @@ class Ship(Part):
     icing: Icing = Field(
         default=Icing(), description="surfaces that ice over, for the icing allowance of the Polar Code"
     )
-    cost: Cost = Field(default=Cost(), description="costs for the choice of a class")
+    cost: Cost = Field(default=Cost(), description="what steel and work cost")
     cold: Cold = Field(default=Cold(), description="the cold that the ship is chosen for")
     hull_girder: HullGirder = Field(
         default=HullGirder(), description="hull girder, for the check of longitudinal strength in ice"

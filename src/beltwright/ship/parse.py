@@ -38,8 +38,6 @@ def unit_of_field(name: str) -> str:
     """Return the unit that a field's name ends in, or an empty string."""
     if name.endswith("_t_m3"):
         return "t/m3"
-    if name.endswith(("_per_t", "_per_kw")):
-        return {"t": "1/t", "kw": "1/kW"}[name.rsplit("_", 1)[-1]]
     return _UNITS.get(name.rsplit("_", 1)[-1], "") if "_" in name else ""
 
 

@@ -1,4 +1,4 @@
-"""What the search for the least structure may choose from, what it must keep, and what things cost."""
+"""What the search for the least structure may choose from, and what it must keep."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from pydantic import Field
 from beltwright.ship.parts import Part, Word
 
 Spacing = Annotated[float, Field(ge=0.15, le=3.0)]
-Money = Annotated[float, Field(ge=0.0, le=1e5)]
 
 
 class FramingChoice(Part):
@@ -24,37 +23,6 @@ class FramingChoice(Part):
     web_frame_spacing_m: Annotated[float, Field(ge=0.3, le=12.0)] | None = Field(
         default=None, description="spacing of web frames or floors"
     )
-
-
-class GradePrice(Part):
-    """What steel of a grade costs."""
-
-    grade: Word = Field(description="steel grade")
-    money_per_t: Money = Field(description="price delivered, in the ship's money per tonne")
-    co2_t_per_t: Annotated[float, Field(ge=0.0, le=20.0)] = Field(
-        default=2.1, description="carbon dioxide of making it, tonne per tonne"
-    )
-    source: Word = Field(default="assumed, edit", description="where the price comes from")
-
-
-class Prices(Part):
-    """What steel and work cost; every number is the user's to edit and is printed with its source."""
-
-    money: Word = Field(default="EUR", description="name of the money")
-    grades: tuple[GradePrice, ...] = Field(default=(), description="prices by grade; others take `other_grades`")
-    other_grades_money_per_t: Money = Field(default=900.0, description="price of grades not listed, per tonne")
-    other_grades_co2_t_per_t: Annotated[float, Field(ge=0.0, le=20.0)] = Field(
-        default=2.1, description="carbon dioxide of grades not listed, tonne per tonne"
-    )
-    plate_weld_money_per_m_mm: Money = Field(
-        default=1.6, description="butts and seams: per metre of edge and millimetre of thickness"
-    )
-    frame_weld_money_per_m: Money = Field(default=22.0, description="welding a frame to the shell, per metre")
-    frame_piece_money: Money = Field(default=90.0, description="fitting one frame span")
-    bending_money_per_m2_mm: Money = Field(
-        default=2.5, description="bending curved plates: per square metre and millimetre of thickness"
-    )
-    source: Word = Field(default="assumed, edit", description="where the work prices come from")
 
 
 class Sizing(Part):
@@ -108,4 +76,3 @@ class Sizing(Part):
         description="steel of plating and frames with allowances in the ship as described; her own design's if not",
     )
     framing: tuple[FramingChoice, ...] = Field(default=(), description="other ways to frame a zone")
-    prices: Prices = Field(default=Prices(), description="what steel and work cost")

@@ -14,9 +14,9 @@ import shapely
 from beltwright.core.units import FloatArray
 from beltwright.scantlings.design import Design
 from beltwright.sizing.fit import ask, lay
-from beltwright.sizing.shellplates import ShellPlates, cover_of
 from beltwright.sizing.size import Sized, solved
 from beltwright.sizing.solve import Found
+from beltwright.weights.shellplates import ShellPlates, cover_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,11 +17,10 @@ from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.sizing.framegroups import FrameChoices, Group, PlateSteel, frame_groups
 from beltwright.sizing.problem import Need, Plate, PlateChoice, Problem, Solution, StepLimit, Zone
-from beltwright.sizing.shellplates import Cover, ShellPlates
 from beltwright.sizing.trial import Trial
 from beltwright.sizing.values import Values
-
-PULLED_DEG = 5.0  # a plate that turns by less is pulled to shape, not bent; common practice, no source
+from beltwright.weights.costing import plate_work
+from beltwright.weights.shellplates import Cover, ShellPlates
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +44,8 @@ class Candidates:
         self.zones, self.options, self.plates, self.values = tuple(zones), options, plates, values
         self.sized = self._sized()
         self._row_of = {int(plate): row for row, plate in enumerate(self.sized)}
-        self.areas_m2 = _plate_areas(options[0][0], len(plates.names))[self.sized]
-        self._edges_m = np.array([plates.outlines[plate].length for plate in self.sized])  # half of it on each side
-        self._curved = _curved(options[0][0], len(plates.names))[self.sized]
+        self._work = plate_work(options[0][0].trial.arrangement, plates, options[0][0].cover)
+        self.areas_m2 = self._work.area_m2[self.sized]
         self.fixed = self._fixed()
         steels = self._steels()
         allowed = {
@@ -229,8 +227,9 @@ class Candidates:
 
     def plate_price(self, row: int, steel: PlateSteel) -> int:
         """Return what a sized plate, by row, costs on both sides in a steel."""
-        area, edge, curved = float(self.areas_m2[row]), float(self._edges_m[row]), bool(self._curved[row])
-        return self.values.plate(steel.thickness_mm, steel.grade, area, edge, area if curved else 0.0)
+        work, plate = self._work, self.sized[row]
+        area, edge = float(work.area_m2[plate]), float(work.edge_m[plate])
+        return self.values.plate(steel.thickness_mm, steel.grade, area, edge, area if work.bent[plate] else 0.0)
 
     def plate_steels(self, solution: Solution) -> tuple[FloatArray, list[str]]:
         """Return thickness [mm] and grade of every plate of the ship (p,); NaN and no grade where none is sized."""
@@ -246,22 +245,3 @@ class Candidates:
             for member in one.group.members if k >= 0 else ():
                 found[self.zones[one.group.zone], member] = one.choice(k)
         return found
-
-
-def _plate_areas(base: Option, plates: int) -> FloatArray:
-    """The net shell area of every plate on both sides (p,) [m2]."""
-    net = base.trial.arrangement.panels.values("net_area_m2")
-    area = np.zeros(plates)
-    np.add.at(area, base.cover.plate, base.cover.share * net[base.cover.panel])
-    return area
-
-
-def _curved(base: Option, plates: int) -> BoolArray:
-    """Which plates (p,) have to be bent: somewhere the shell turns away from the plate's mean by more than a limit."""
-    normals = base.trial.arrangement.panel_shapes.sample_normals
-    found = np.zeros(plates, dtype=bool)
-    for plate in np.unique(base.cover.plate):
-        own = normals[base.cover.panel[base.cover.plate == plate]].reshape(-1, 3)
-        mean = own.mean(axis=0)
-        found[plate] = bool((own @ mean < np.cos(np.radians(PULLED_DEG)) * np.linalg.norm(mean)).any())
-    return found

@@ -19,9 +19,9 @@ from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Orientation, Ship, Zone
 from beltwright.ship.sizing import FramingChoice
 from beltwright.sizing.candidates import Candidates, Option
-from beltwright.sizing.shellplates import Cover, PlateSizes, ShellPlates, cover_of, lay_plates
 from beltwright.sizing.trial import Trial
 from beltwright.sizing.values import Values
+from beltwright.weights.shellplates import Cover, PlateSizes, ShellPlates, cover_of, lay_plates
 
 AS_DESCRIBED = "as described"
 

@@ -13,9 +13,9 @@ from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.sizing.problem import Candidate, FrameGroup, Stand
-from beltwright.sizing.shellplates import Cover
 from beltwright.sizing.trial import OnPlates, Trial
 from beltwright.sizing.values import Values
+from beltwright.weights.shellplates import Cover
 
 HARDEST = 1  # pairs of span and plate that are hard from the start, for each plate and each section tried
 _BATCH = 240  # sections tried at a time, cheapest first

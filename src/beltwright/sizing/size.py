@@ -13,8 +13,8 @@ from beltwright.ship.model import Ship
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.fit import PlateTable, ask, fit
 from beltwright.sizing.problem import Problem
-from beltwright.sizing.shellplates import Cover
 from beltwright.sizing.solve import Found, Heard, solve
+from beltwright.weights.shellplates import Cover
 
 _ROUNDS = 50  # each adds spans to a finite set; a ship needs three or four
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable
 
 import numpy as np
 
@@ -12,10 +12,11 @@ from beltwright.materials.hull_steel import plate_mass_kg_per_m2
 from beltwright.scantlings.plating import stock_of
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Ship
-from beltwright.ship.sizing import Prices
+from beltwright.weights.costing import Costing, Money, prices_of
 
 G_PER_KG = 1000.0
-UNITS = {"mass": "g", "cost": "thousandths of the ship's money", "co2": "g of carbon dioxide"}
+G_PER_T, THOUSANDTHS = 1e6, 1000.0
+PORT_AND_STARBOARD = 2
 
 
 class Values:
@@ -26,7 +27,9 @@ class Values:
 
     def __init__(self, ship: Ship, stock: SectionStock, *, by_area: bool = False) -> None:
         given = ship.sizing
-        self.objective, self.unit, self._stock = given.objective, UNITS[given.objective], stock
+        self.costing = Costing(prices_of(ship))
+        self.objective, self._stock = given.objective, stock
+        self.unit = unit_of(given.objective, ship.cost.currency)
         self.steps_mm: FloatArray = np.asarray(stock_of(ship).thicknesses_mm, dtype=np.float64)
         self.floor_mm = ship.stock.floor_mm
         self.plate_grades = given.plate_grades or (ship.steel.plate_grade,)
@@ -36,8 +39,6 @@ class Values:
         self.excess_mm = given.plate_excess_mm
         self.alike_through, self.by_area = given.alike_through, by_area
         self.sections = _sections(ship, stock)
-        self._prices = given.prices
-        self._per_kg = _per_kg(given.prices)
 
     def section_name(self, row: int) -> str:
         """Return the name of a section of the stock."""
@@ -48,11 +49,15 @@ class Values:
 
         ``edge_m`` is its share of the welds around it, ``curved_m2`` the area that has to be bent.
         """
-        kg, work = float(plate_mass_kg_per_m2(np.array([thickness_mm]))[0]) * area_m2, 0.0
-        if self.objective == "cost":
-            weld, bend = self._prices.plate_weld_money_per_m_mm, self._prices.bending_money_per_m2_mm
-            work = (edge_m * weld + curved_m2 * bend) * thickness_mm * 1000.0
-        return round(self._steel(kg, grade) + work)
+        kg = plate_mass_kg_per_m2(np.array([thickness_mm])) * area_m2
+
+        def money() -> Money:
+            return self.costing.plating(
+                {grade: kg}, joints_m_mm=edge_m * thickness_mm, bent_m2_mm=curved_m2 * thickness_mm,
+                pieces=PORT_AND_STARBOARD,
+            )  # fmt: skip
+
+        return int(self._whole(kg, grade, money)[0])
 
     def frame(self, row: int, grade: str, length_m: float, spans: int) -> int:
         """Return what frames cost: ``length_m`` and ``spans`` on one side, the price for both."""
@@ -63,25 +68,30 @@ class Values:
         return self._frames(self.sections, grade, length_m, spans)
 
     def _frames(self, rows: IntArray, grade: str, length_m: float, spans: int) -> IntArray:
-        kg, work = 2.0 * length_m * self._stock.mass_kg_per_m(rows), 0.0
-        if self.objective == "cost":
-            prices = self._prices
-            work = 2.0 * (length_m * prices.frame_weld_money_per_m + spans * prices.frame_piece_money) * 1000.0
-        whole: IntArray = np.rint(self._steel(1.0, grade) * kg + work).astype(np.int64)
+        kg = PORT_AND_STARBOARD * length_m * self._stock.mass_kg_per_m(rows)
+
+        def money() -> Money:
+            return self.costing.frames(
+                {grade: kg}, length_m=PORT_AND_STARBOARD * length_m, spans=PORT_AND_STARBOARD * spans
+            )
+
+        return self._whole(kg, grade, money)
+
+    def _whole(self, kg: FloatArray, grade: str, money: Callable[[], Money]) -> IntArray:
+        """What masses (n,) of a grade come to by the objective, in whole units."""
+        if self.objective == "mass":
+            price = kg * G_PER_KG
+        elif self.objective == "cost":
+            price = np.asarray(money().total) * THOUSANDTHS
+        else:
+            price = np.asarray(self.costing.co2_t({grade: kg})) * G_PER_T
+        whole: IntArray = np.rint(price).astype(np.int64)
         return whole
 
-    def _steel(self, kg: float, grade: str) -> float:
-        """The price of steel."""
-        if self.objective == "mass":
-            return kg * G_PER_KG
-        money, co2 = self._per_kg.get(grade, self._per_kg[""])
-        return kg * (money * 1000.0 if self.objective == "cost" else co2 * G_PER_KG)
 
-
-def _per_kg(prices: Prices) -> Mapping[str, tuple[float, float]]:
-    """Money and carbon dioxide of a kilogram by grade; "" for all others."""
-    listed = {one.grade: (one.money_per_t / 1000.0, one.co2_t_per_t) for one in prices.grades}
-    return {**listed, "": (prices.other_grades_money_per_t / 1000.0, prices.other_grades_co2_t_per_t)}
+def unit_of(objective: str, currency: str) -> str:
+    """Return what a price counts by an objective."""
+    return {"mass": "g", "cost": f"thousandths of {currency}", "co2": "g of carbon dioxide"}[objective]
 
 
 def _sections(ship: Ship, stock: SectionStock) -> IntArray:

@@ -15,7 +15,7 @@ import numpy as np
 
 from beltwright.arrangement.model import Arrangement
 from beltwright.core.columns import Column, ColumnTable
-from beltwright.core.errors import ToolError
+from beltwright.core.errors import InputError, ToolError
 from beltwright.core.findings import Finding, Findings
 from beltwright.core.units import Unit
 from beltwright.rules.class_correspondence.correspondence import correspondence_table
@@ -28,25 +28,29 @@ from beltwright.ship.model import Ship
 from beltwright.voyage.study import RegimeStudy, RouteStudy
 from beltwright.weights import codes
 from beltwright.weights.choice_columns import RouteColumns, numbers, route_columns, words
+from beltwright.weights.class_costs import ClassCost, ShellWork, class_cost, cost_table, shell_work
 from beltwright.weights.classes import NO_RESULT, ClassComparison, ClassResult, compare_classes, mass_of
+from beltwright.weights.costing import Costing, prices_of
 from beltwright.weights.steel import KG_PER_T, SteelWeight
 
 POWER_FACT: Final = "engine_power_kw"
 NO_POWER: Final = "not stated by the rule"
 NO_CLASS_RESULT: Final = "no result for this class"
-NO_OWN: Final = "the ship's own class has no result"
+NO_BASE: Final = "the class compared with has no result"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """One class of one document: its rule set, what it came to, and the check of its engine output.
+    """One class of one document: its rule set, what it came to, the check of its engine output, and what it costs.
 
-    ``power`` is the reason in words where the document states no engine output, or it cannot be worked out.
+    ``power`` is the reason in words where the document states no engine output, or it cannot be worked out. ``cost``
+    is None without a result.
     """
 
     rules: RuleSet
     result: ClassResult
     power: ShipCheck | str
+    cost: ClassCost | None = None
 
     @property
     def document(self) -> str:
@@ -59,16 +63,21 @@ class ClassChoice:
     """The choice of a class for one ship.
 
     ``table`` has a row per class, strongest first within its document: outcome, greatest load patch, steel weight,
-    cost, deadweight lost against the ship's own class, engine output required, and shares of the route and regimes
-    where given. ``correspondence`` says what published tables name beside each class, with their limits.
-    ``comparisons`` are the rule sets' own comparisons, one each that gave a result.
+    cost, deadweight lost against the class compared with, engine output required, and shares of the route and regimes
+    where given. ``costs`` has the cost of each class by cause. ``correspondence`` says what published tables name
+    beside each class, with their limits. ``comparisons`` are the rule sets' own comparisons, one each that gave a
+    result. ``base`` is the row of the class that the others are compared with, None where there is none; ``costing``
+    holds the prices.
     """
 
     ship: Ship
     candidates: tuple[Candidate, ...]
     comparisons: tuple[ClassComparison, ...]
     table: ColumnTable
+    costs: ColumnTable
     correspondence: ColumnTable
+    costing: Costing
+    base: int | None
     route: RouteStudy | None
     regimes: RegimeStudy | None
     findings: tuple[Finding, ...]
@@ -86,9 +95,18 @@ def choose_class(
     *,
     route: RouteStudy | None = None,
     regimes: RegimeStudy | None = None,
+    base: str | None = None,
 ) -> ClassChoice:
-    """Return the classes of every registered document side by side, on a hull that is measured and arranged already."""
+    """Return the classes of every registered document side by side, on a hull that is measured and arranged already.
+
+    ``base`` is the class that the others are compared with; the ship's own where not given.
+
+    Raises InputError for a base that no document has, and for a price that is missing.
+    """
+    if base is not None:
+        check_base(ship, base)
     findings = Findings()
+    costing, shell = Costing(prices_of(ship)), shell_work(ship, arrangement)
     candidates: list[Candidate] = []
     comparisons: list[ClassComparison] = []
     for rules in rule_sets(ship, findings):
@@ -100,25 +118,32 @@ def choose_class(
             results = made
         power = engine_outputs(under(ship, rules), rules, measures, results)
         candidates += [
-            Candidate(rules=rules, result=one, power=check) for one, check in zip(results, power, strict=True)
+            Candidate(rules=rules, result=one, power=check, cost=_cost(one, shell, costing))
+            for one, check in zip(results, power, strict=True)
         ]
     own = own_row(ship, candidates)
-    if own is None or candidates[own].result.weight is None:
-        findings.add(codes.OWN_CLASS_NO_RESULT, "ship.toml: ice.ice_class", ship.ice.ice_class)
-    if ship.cost.assumed:
-        findings.add(codes.COST_ASSUMED, "ship.toml: cost", f"not given: {', '.join(ship.cost.assumed)}")
+    beside_this = own if base is None else _base_row(ship, candidates, base)
+    if beside_this is None or candidates[beside_this].result.weight is None:
+        findings.add(codes.BASE_NO_RESULT, "classes", base or ship.ice.ice_class)
     beside = _correspondence([one.result.ice_class for one in candidates])
     message = f"{beside.rows} entries of published tables are told; no number here comes from them"
     findings.add(codes.CORRESPONDENCE_ONLY, "classes", message)
-    _name_unshared(ship, candidates, own, findings)
+    _name_unshared(candidates, beside_this, findings)
     for study in (route, regimes):
         findings.extend(study.findings if study is not None else ())
+    shares = route_columns([one.result.ice_class for one in candidates], route, regimes)
+    table = _table(ship, candidates, shares, beside_this, costing)
+    if costing.assumed():
+        findings.add(codes.COST_ASSUMED, "prices", f"not given: {'; '.join(costing.assumed())}")
     return ClassChoice(
         ship=ship,
         candidates=tuple(candidates),
         comparisons=tuple(comparisons),
-        table=_table(ship, candidates, route_columns([one.result.ice_class for one in candidates], route, regimes)),
+        table=table,
+        costs=cost_table([one.cost for one in candidates], table, costing.table.currency),
         correspondence=beside,
+        costing=costing,
+        base=beside_this,
         route=route,
         regimes=regimes,
         findings=tuple(findings),
@@ -182,10 +207,30 @@ def own_row(ship: Ship, candidates: Sequence[Candidate]) -> int | None:
     return next(rows, None)
 
 
-def _name_unshared(ship: Ship, candidates: Sequence[Candidate], own: int | None, findings: Findings) -> None:
-    """Name classes that weigh another part of the shell than the ship's own class."""
-    base = None if own is None else candidates[own].result.weight
-    if base is None:
+def check_base(ship: Ship, base: str) -> None:
+    """Refuse a class to compare with that no document has; InputError. No hull is needed for it."""
+    known = dict.fromkeys(name for rules in rule_sets(ship, Findings()) for name in rules.classes)
+    if base not in known:
+        raise InputError("--base", "no such class", value=base, allowed=", ".join(known))
+
+
+def _base_row(ship: Ship, candidates: Sequence[Candidate], base: str) -> int:
+    """The row of a class by its name, that of the ship's own rule set first."""
+    rows = [row for row, one in enumerate(candidates) if one.result.ice_class == base]
+    return min(rows, key=lambda row: candidates[row].rules.id != ship.ice.rules)
+
+
+def _cost(result: ClassResult, shell: ShellWork, costing: Costing) -> ClassCost | None:
+    """What a class costs, None without a result."""
+    if result.design is None or result.weight is None:
+        return None
+    return class_cost(result.design, result.weight, shell, costing)
+
+
+def _name_unshared(candidates: Sequence[Candidate], row: int | None, findings: Findings) -> None:
+    """Name classes that weigh another part of the shell than the class compared with."""
+    base = None if row is None else candidates[row].result.weight
+    if base is None or row is None:
         return
     other = [
         one.result.ice_class
@@ -199,8 +244,8 @@ def _name_unshared(ship: Ship, candidates: Sequence[Candidate], own: int | None,
     if other:
         findings.add(
             codes.OTHER_SHELL, "classes",
-            f"{', '.join(other)} against {ship.ice.ice_class}: deadweight lost lies between its value on members that "
-            "both weigh and that of all that is weighed",
+            f"{', '.join(other)} against {candidates[row].result.ice_class}: deadweight lost lies between its value on "
+            "members that both weigh and that of all that is weighed",
         )  # fmt: skip
 
 
@@ -218,21 +263,24 @@ def _compared(
         )
 
 
-def _table(ship: Ship, candidates: Sequence[Candidate], route: RouteColumns) -> ColumnTable:
+def _table(
+    ship: Ship, candidates: Sequence[Candidate], route: RouteColumns, base: int | None, costing: Costing
+) -> ColumnTable:
     """A row per class."""
     own = own_row(ship, candidates)
-    flags = np.array([row == own for row in range(len(candidates))], dtype=bool)
+    rows = np.arange(len(candidates))
     columns = {
         "ice_class": words("ice class", [one.result.ice_class for one in candidates]),
         "document": words("document and edition of the class", [one.document for one in candidates]),
-        "own": Column(unit=Unit("flag"), meaning="the class that the ship's description asks for", data=flags),
+        "own": Column(unit=Unit("flag"), meaning="the class that the ship's description asks for", data=rows == own),
+        "base": Column(unit=Unit("flag"), meaning="the class that the others are compared with", data=rows == base),
         "outcome": words(
             "whether every requirement that was checked is met", [one.result.outcome for one in candidates]
         ),
         **_loads(candidates),
-        **_weights(candidates, own),
-        **_costs(ship, candidates, own),
-        **_power(ship, candidates),
+        **_weights(candidates, base),
+        **_costs(candidates, base, costing.table.currency),
+        **_power(candidates, costing),
         **route,
         "reasons": words(
             "what fails, or what ended the calculation", ["; ".join(one.result.reasons) for one in candidates]
@@ -258,8 +306,8 @@ def _loads(candidates: Sequence[Candidate]) -> dict[str, Column]:
     }
 
 
-def _weights(candidates: Sequence[Candidate], own: int | None) -> dict[str, Column]:
-    """Steel weight of both sides, and the deadweight that a class takes from the ship against its own class."""
+def _weights(candidates: Sequence[Candidate], base: int | None) -> dict[str, Column]:
+    """Steel weight of both sides, and the deadweight that a class takes from the ship against that compared with."""
     weights = [one.result.weight for one in candidates]
     kinds = {kind: [None if w is None else mass_of(w, kind) for w in weights] for kind in ("plating", "frames")}
     total = [None if w is None else w.total_t for w in weights]
@@ -270,18 +318,18 @@ def _weights(candidates: Sequence[Candidate], own: int | None) -> dict[str, Colu
         "total_t": numbers("t", "plating and local frames with allowances", total),
         "deadweight_lost_t": _against(
             "t",
-            "deadweight lost against the ship's own class at the same displacement, of all that is weighed",
+            "deadweight lost against the class compared with at the same displacement, of all that is weighed",
             total,
-            own,
+            base,
         ),
-        "deadweight_lost_shared_t": _shared(weights, own),
+        "deadweight_lost_shared_t": _shared(weights, base),
         "not_weighed_m2": numbers("m2", "shell without a thickness, not weighed, both sides", bare),
     }
 
 
-def _shared(weights: Sequence[SteelWeight | None], own: int | None) -> Column:
-    """Deadweight lost of the plates and frames that both the class and the ship's own class ask for and weigh."""
-    base = None if own is None else weights[own]
+def _shared(weights: Sequence[SteelWeight | None], row: int | None) -> Column:
+    """Deadweight lost of the plates and frames that both the class and that compared with ask for and weigh."""
+    base = None if row is None else weights[row]
     found: list[float | None] = []
     for one in weights:
         if one is None or base is None or one.modelled_t <= 0.0:
@@ -295,50 +343,41 @@ def _shared(weights: Sequence[SteelWeight | None], own: int | None) -> Column:
             )
         )
         found.append(kg / KG_PER_T * one.total_t / one.modelled_t)
-    reasons = [NO_CLASS_RESULT if one is None else NO_OWN for one in weights]
+    reasons = [NO_CLASS_RESULT if one is None else NO_BASE for one in weights]
     return numbers("t", "deadweight lost, of the members alone that both classes weigh", found, reasons)
 
 
-def _costs(ship: Ship, candidates: Sequence[Candidate], own: int | None) -> dict[str, Column]:
-    """Cost of plating and frames with allowances, by the ship's table of costs."""
-    cost, currency = ship.cost, ship.cost.currency
-    steel: list[float | None] = []
-    for one in candidates:
-        weight = one.result.weight
-        if weight is None or weight.modelled_t <= 0.0:
-            steel.append(None)
-            continue
-        bare = mass_of(weight, "plating") * cost.plating_cost_per_t + mass_of(weight, "frames") * cost.frames_cost_per_t
-        steel.append(bare * weight.total_t / weight.modelled_t)
+def _costs(candidates: Sequence[Candidate], base: int | None, currency: str) -> dict[str, Column]:
+    """Cost of plating and frames with allowances, by the table of prices; its parts stand in a table of their own."""
+    steel = [None if one.cost is None else one.cost.total for one in candidates]
     return {
         "steel_cost": numbers(currency, "plating and local frames with allowances, as built in", steel),
-        "more_steel_cost": _against(currency, "more than the ship's own class", steel, own),
+        "more_steel_cost": _against(currency, "more than the class compared with", steel, base),
     }
 
 
-def _power(ship: Ship, candidates: Sequence[Candidate]) -> dict[str, Column]:
+def _power(candidates: Sequence[Candidate], costing: Costing) -> dict[str, Column]:
     """The engine output that the document asks for, whether it is met, and what that output costs."""
     checks = [one.power if isinstance(one.power, ShipCheck) else None for one in candidates]
     reasons = ["" if isinstance(one.power, ShipCheck) else one.power for one in candidates]
     required = [None if check is None else float(check.required) for check in checks]
-    price = ship.cost.engine_cost_per_kw
     met = ["" if check is None else "yes" if check.ok else "no" for check in checks]
     return {
         "power_required_kw": numbers("kW", "engine output required", required, reasons),
         "power_met": words("whether the engine output given is enough", met),
         "engine_cost": numbers(
-            ship.cost.currency,
+            costing.table.currency,
             "the engine output required, installed",
-            [None if value is None else value * price for value in required],
+            [None if value is None else costing.engine(value) for value in required],
             reasons,
         ),
     }
 
 
-def _against(unit: str, meaning: str, values: Sequence[float | None], own: int | None) -> Column:
-    """Values less that of the ship's own class."""
-    base = None if own is None else values[own]
-    reasons = ["" if v is not None and base is not None else NO_CLASS_RESULT if v is None else NO_OWN for v in values]
+def _against(unit: str, meaning: str, values: Sequence[float | None], row: int | None) -> Column:
+    """Values less that of the class compared with."""
+    base = None if row is None else values[row]
+    reasons = ["" if v is not None and base is not None else NO_CLASS_RESULT if v is None else NO_BASE for v in values]
     return numbers(unit, meaning, [None if v is None or base is None else v - base for v in values], reasons)
 
 

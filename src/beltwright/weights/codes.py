@@ -19,8 +19,8 @@ CORRESPONDENCE_ONLY = register(
 COST_ASSUMED = register(
     "BW542",
     Severity.CAUTION,
-    "Costs are assumed",
-    "Write your own values under cost in ship.toml before a figure is shown to anybody.",
+    "Prices are assumed",
+    "Write your own prices under cost in ship.toml, or edit prices.csv and give it with --costs.",
 )
 EDITION_CHOSEN = register(
     "BW543",
@@ -28,11 +28,11 @@ EDITION_CHOSEN = register(
     "One edition of each document stands for its classes",
     "Change ice.rules or ship.contract_date in ship.toml to compare by another edition.",
 )
-OWN_CLASS_NO_RESULT = register(
+BASE_NO_RESULT = register(
     "BW544",
     Severity.CAUTION,
-    "The ship's own class has no result, so that nothing is compared with it",
-    "See its reason; deadweight and cost are compared once it can be designed.",
+    "The class that others are compared with has no result",
+    "See its reason, or name another class with --base; deadweight and cost are compared once it can be designed.",
 )
 OTHER_SHELL = register(
     "BW545",
