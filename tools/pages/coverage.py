@@ -102,7 +102,8 @@ def tests_of_row(package: str, ref: str, remark: str) -> list[str]:
     That is a finding (``BW403``) or a name of code (``bow_aft_border``, ``item appendages``) in the remark.
     """
     handlers = set(re.findall(r"BW\d{3}|\w+_\w+", remark)) | set(re.findall(r"\bitem (\w+)", remark))
-    number = re.compile(rf"(?<![\w.]){re.escape(ref)}(?![\w(]|\.\d)")
+    telling = any(sign.isdigit() for sign in ref) and len(ref) > 2  # a word or a bare figure is in any test
+    number = re.compile(rf"(?<![\w.]){re.escape(ref)}(?![\w(]|\.\d)" if telling else r"(?!)")
     words, texts = words_of_tests(), texts_of_tests()
     everywhere = ref[0].isalpha()  # a bare number would be found in any test
     searched = list(words) if everywhere else tests_on(package)

@@ -140,7 +140,7 @@ def test_coverage_refusals_word_for_word() -> None:
         coverage.join([], [listed])
     assert str(caught.value) == (
         "not_coded.csv: I2.8: unknown status; found maybe; allowed: "
-        "handled without a function of its own, checklist item, not a formula, out of scope, not coded yet: planned"
+        "handled without a function of its own, checklist item, not a formula, out of scope"
     )
     listed["status"] = coverage.STATUSES[1]
     with pytest.raises(ValueError, match="twice") as caught:

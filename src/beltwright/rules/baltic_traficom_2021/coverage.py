@@ -14,7 +14,7 @@ from beltwright.rules.baltic_traficom_2021 import c4_1_direct_analysis, ruleset 
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
 from beltwright.rules.baltic_traficom_2021.tables import TABLES
 
-STATUSES: Final = ("handled without a function of its own", "not a formula", "not coded yet: planned")
+STATUSES: Final = ("handled without a function of its own", "checklist item", "not a formula", "out of scope")
 _ROMAN: Final = {"I": 1, "II": 2, "III": 3}
 
 

@@ -11,6 +11,7 @@ from beltwright.core.units import FloatArray
 from beltwright.rules import facts as vocabulary
 from beltwright.rules.baltic_traficom_2021 import facts_needed, hull_areas, loads, ship_checks
 from beltwright.rules.baltic_traficom_2021.c1_application import CLASSES
+from beltwright.rules.baltic_traficom_2021.checklist import CHECKLIST
 from beltwright.rules.baltic_traficom_2021.documents import DOCUMENT
 from beltwright.rules.baltic_traficom_2021.hull_areas import BalticHullAreas
 from beltwright.rules.baltic_traficom_2021.members import FRAMING, PLATING, STEM, SUPPORTS
@@ -57,7 +58,7 @@ class BalticRuleSet:
     plated: MemberRule | None = None
     girder: GirderRule | None = None
     grading: MemberRule | None = None
-    checklist: tuple[ChecklistItem, ...] = ()
+    checklist: tuple[ChecklistItem, ...] = CHECKLIST
 
     def areas(self, facts: Columns, overrides: tuple[Override, ...]) -> BalticHullAreas:
         """Return the hull areas; InputError for facts that are missing or cannot be."""

@@ -14,13 +14,11 @@ from beltwright.rules.polar_iacs_2019 import girder, grades, loads, members, sup
 from beltwright.rules.polar_iacs_2019.documents import DOCUMENT, DOCUMENT_I1
 from beltwright.rules.polar_iacs_2019.tables import TABLES
 
-NOT_YET: Final = "not coded yet: planned"
 STATUSES: Final = (
     "handled without a function of its own",
     "checklist item",
     "not a formula",
     "out of scope",
-    NOT_YET,
 )
 _ROMAN: Final = {"i": 1, "ii": 2, "iii": 3, "iv": 4, "v": 5, "vi": 6, "vii": 7, "viii": 8, "ix": 9}
 
