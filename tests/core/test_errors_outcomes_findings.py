@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from beltwright.core import findings as findings_module
 from beltwright.core.errors import ExitCode, InputError, ScopeError, SolverError, ToolError
 from beltwright.core.findings import Findings, Severity, all_codes, register
-from beltwright.core.outcome import Check, NotApplicable, is_met
+from beltwright.core.outcome import Check, NotApplicable, at_ratio, is_met
 
 
 @pytest.fixture
@@ -110,3 +110,9 @@ def test_a_finding_number_is_taken_once(note: findings_module.FindingCode) -> No
         register("BW999", Severity.BLOCK, "another", "")
     assert note in all_codes()
     assert [c.code for c in all_codes()] == sorted(c.code for c in all_codes())
+
+
+def test_a_ratio_in_words_is_a_number_only_where_it_is_one() -> None:
+    assert at_ratio(1.0634) == "at 1.063"
+    assert at_ratio(float("inf")) == "at no finite ratio"
+    assert at_ratio(float("nan")) == "at an unknown ratio"

@@ -47,15 +47,9 @@ def test_every_clause_of_the_polar_rules_has_a_status_and_what_is_handled_has_a_
 
 
 def test_a_row_is_found_by_its_number_and_by_what_handles_it() -> None:
-    assert "rules/polar_iacs_2019/test_bow_form.py" in coverage.tests_of_row(
-        PACKAGE, "I1.1.5", "bow_form: scope error"
-    )
-    assert coverage.tests_of_row(PACKAGE, "I9.9.9", "nothing") == [
-        "docs/test_coverage_page.py"
-    ]  # this line names it
-    assert (
-        coverage.tests_of_row(PACKAGE, "I9" + ".9", "nothing") == []
-    )  # a part of a longer number does not count
+    assert "rules/polar_iacs_2019/test_bow_form.py" in coverage.tests_of_row(PACKAGE, "I1.1.5", "bow_form: scope error")
+    assert coverage.tests_of_row(PACKAGE, "I9.9.9", "nothing") == ["docs/test_coverage_page.py"]  # this line names it
+    assert coverage.tests_of_row(PACKAGE, "I9" + ".9", "nothing") == []  # a part of a longer number does not count
 
 
 def test_values_that_are_not_confirmed_are_counted_table_by_table() -> None:

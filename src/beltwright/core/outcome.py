@@ -26,6 +26,13 @@ def is_met(ratio: FloatArray) -> BoolArray:
     return met
 
 
+def at_ratio(ratio: float) -> str:
+    """Return a ratio in words, such as "at 1.063"; one that is not known or not finite is said, not numbered."""
+    if np.isnan(ratio):
+        return "at an unknown ratio"
+    return f"at {ratio:.3f}" if np.isfinite(ratio) else "at no finite ratio"
+
+
 def utilisation(required: FloatArray, offered: FloatArray) -> FloatArray:
     """Return required over offered (n,): infinite where nothing is offered, 0 where nothing is required, NaN kept."""
     need, have = np.broadcast_arrays(np.asarray(required, dtype=np.float64), np.asarray(offered, dtype=np.float64))

@@ -246,7 +246,7 @@ GIRDER_STIFFENER = (
 
 GRADE = (
     _q("plating", "plating", _FLAG, "shell plating; otherwise framing attached to it"),
-    _q("hull_area", "area", _LABEL, "hull area that the member touches; empty above the belt"),
+    _q("hull_area", "area", _LABEL, "hull area that the member touches; empty outside every area"),
     _q("ice_strengthened", "ice", _FLAG, "the member touches an area that is strengthened"),
     _q("fore_end_m", "x_fore", _M, "fore end, distance aft of the fore side of the stem at the upper ice waterline"),
     _q("aft_end_m", "x_aft", _M, "aft end, distance aft of the fore side of the stem at the upper ice waterline"),

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from beltwright.core.chain import Trace
 from beltwright.core.errors import InputError
-from beltwright.core.outcome import NotApplicable
+from beltwright.core.outcome import NotApplicable, at_ratio
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.protocol import MemberRule, Strengthens
 from beltwright.scantlings.areas import codes_strengthening
@@ -110,7 +110,7 @@ def explain_frame(design: Design, name: str) -> Explanation:
     return Explanation(
         kind="frame",
         id=name,
-        headline=f"Frame {name} is {told['section']} {told['grade']} ({told['source']}), {word} at {ratio:.3f}: "
+        headline=f"Frame {name} is {told['section']} {told['grade']} ({told['source']}), {word} {at_ratio(ratio)}: "
         f"{told['governing']} governs",
         place=place,
         trace=trace,

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from beltwright.arrangement.levels import LevelLine
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met
+from beltwright.core.outcome import at_ratio, is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.rules.protocol import DesignLoads, HullAreas, MemberRule, Strengthens
 from beltwright.scantlings import codes
@@ -260,7 +260,7 @@ def _lightest(checker: Checker, groups: Sequence[IntArray], names: LabelArray, f
         if g not in found:
             ratio, found[g] = nearest[g]
             check = _failing(checker, groups[g], found[g])
-            told = f"nearest is {checker.stock.name(found[g])} at {ratio:.3f}, failing {check}"
+            told = f"nearest is {checker.stock.name(found[g])} {at_ratio(ratio)}, failing {check}"
             findings.add(codes.NO_CANDIDATE, f"frames {names[g]}", told)
     return [found[g] for g in range(len(groups))]
 
@@ -355,7 +355,8 @@ def _report(
         worst = int(np.argmax(np.where(failed, ratio, -np.inf)))
         findings.add(
             codes.REQUIREMENT_NOT_MET, "frames",
-            f"{int(failed.sum())} spans; worst {ids[members[worst]]} at {ratio[worst]:.3f} ({source[members[worst]]})",
+            f"{int(failed.sum())} spans; worst {ids[members[worst]]} {at_ratio(ratio[worst])} "
+            f"({source[members[worst]]})",
         )  # fmt: skip
 
 

@@ -53,7 +53,7 @@ def _story(design: Design, member: int) -> Explanation:
     assert row is not None
     told = table.row(member)
     kind = told["kind"]
-    lies = f"zone {told['zone']}, hull area {told['hull_area'] or 'none, above the belt'}"
+    lies = f"zone {told['zone']}, hull area {told['hull_area'] or f'none, {design.areas.outside}'}"
     trace = member_trace(design, rule, run, member, row, _origins(str(kind), str(told["grade"])))
     return Explanation(
         kind="grade",

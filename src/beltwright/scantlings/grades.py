@@ -191,7 +191,7 @@ def _table(
     sheet.whole("part", "label", "part of stem, stern frame or appendages", own)
     sheet.whole("id", "label", "panel, frame span or appendage", offered.id)
     sheet.whole("zone", "label", "framing zone", offered.zone)
-    sheet.word("hull_area", "hull area that asks for most; none above the belt", rows.load_area[governing])
+    sheet.word("hull_area", "hull area that asks for most; none outside every area", rows.load_area[governing])
     sheet.word("outcome", "whether the grade will do", np.where(is_met(ratio), MET, NOT_MET), NOT_CHECKED)
     sheet.word("category", "structural category", out["category"][governing], NOT_CHECKED)
     sheet.word("material_class", "material class", out["material_class"][governing], NOT_CHECKED)

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from beltwright.arrangement.levels import LevelLine
 from beltwright.core.columns import ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met, utilisation
+from beltwright.core.outcome import at_ratio, is_met, utilisation
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.plates import (
     PlateStock,
@@ -274,5 +274,6 @@ def _report(
         worst = int(np.argmax(np.where(failed, ratio, -np.inf)))
         findings.add(
             codes.REQUIREMENT_NOT_MET, "plating",
-            f"{int(failed.sum())} panels; worst {ids[members[worst]]} at {ratio[worst]:.3f} ({source[members[worst]]})",
+            f"{int(failed.sum())} panels; worst {ids[members[worst]]} {at_ratio(ratio[worst])} "
+            f"({source[members[worst]]})",
         )  # fmt: skip

@@ -16,7 +16,7 @@ from beltwright.arrangement.plan import Role
 from beltwright.core.clause import Clause
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.findings import Findings
-from beltwright.core.outcome import is_met
+from beltwright.core.outcome import at_ratio, is_met
 from beltwright.core.units import BoolArray, FloatArray, LabelArray, Unit
 from beltwright.rules.protocol import EVERYTHING, About, DesignLoads, HullAreas, MemberRule, SupportRule
 from beltwright.scantlings import codes
@@ -282,7 +282,7 @@ def _report(
         worst = failed[int(np.argmax(greatest))]
         findings.add(
             codes.REQUIREMENT_NOT_MET, _called(one),
-            f"{len(failed)} members; worst {table.labels('id')[members[worst]]} at {greatest.max():.3f} (given)",
+            f"{len(failed)} members; worst {table.labels('id')[members[worst]]} {at_ratio(greatest.max())} (given)",
         )  # fmt: skip
     unsolved = np.isnan(ratios).any(axis=1)
     if unsolved.any() and not one.direct:
