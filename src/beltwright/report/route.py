@@ -10,6 +10,7 @@ import numpy as np
 
 from beltwright.core.cautions import SHORT_CAUTION
 from beltwright.core.columns import ColumnTable
+from beltwright.drawing.backends.svg import to_svg
 from beltwright.report.decision_support import (
     STANDING,
     WORDS,
@@ -22,6 +23,7 @@ from beltwright.report.decision_support import (
 )
 from beltwright.report.numbers import DASH, cell, number
 from beltwright.report.result_json import table_values
+from beltwright.report.route_picture import route_picture
 from beltwright.report.terminal import text_table
 from beltwright.rules.polaris_imo_2016.documents import DOCUMENT
 from beltwright.rules.polaris_imo_2016.tables import CLASSES, ELEVATED, ESCORT, NORMAL, SPECIAL
@@ -101,9 +103,12 @@ def escort_line(escorted: int, regimes: int) -> str:
 
 
 def route_documents(made: RouteStudy | RegimeStudy, asked: dict[str, Any], inputs_sha256: str) -> dict[str, bytes]:
-    """Return the files by name: each table as CSV, findings in the JSON with all of it; every one bears its mark."""
+    """Return the files by name: tables as CSV, a route's picture, all of it as JSON; every one bears its mark."""
     name = "route.json" if isinstance(made, RouteStudy) else "regimes.json"
     files = {f"{table}.csv": marked_csv(content) for table, content in made.tables.items()}
+    if isinstance(made, RouteStudy):
+        drawn = route_picture(made, str(asked.get("file", "route")), str(asked.get("ice_class") or ""))
+        files["route.svg"] = to_svg(drawn).encode("utf-8")
     return {**files, name: route_json(made, asked, inputs_sha256).encode("utf-8")}
 
 
