@@ -51,6 +51,22 @@ def test_size_writes_what_certify_confirms(
     assert "REFUSED: the price adds up to" in capsys.readouterr().out
 
 
+@pytest.mark.slow
+def test_a_front_is_written_with_a_certificate_for_each_point(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = ship_folder(tmp_path / "ship")
+    assert run(monkeypatch, "size", folder, "--front", "mass", "cost", "--points", "2") == ExitCode.MET
+    assert "steel mass against cost" in capsys.readouterr().out
+    written = folder / "front"
+    assert (written / "front.svg").is_file()
+    assert run(monkeypatch, "certify", folder, written / "certificate-1.json") == ExitCode.MET
+    assert "the certificate holds" in capsys.readouterr().out
+    assert run(monkeypatch, "size", folder, "--front", "mass", "mass") == ExitCode.BAD_INPUT
+    error = capsys.readouterr().err
+    assert "two different objectives make a front" in error
+
+
 def test_an_interrupt_ends_the_search_and_a_second_one_the_program() -> None:
     stop = threading.Event()
     before = signal.getsignal(signal.SIGINT)

@@ -11,16 +11,32 @@ from beltwright.sizing.problem import Problem
 
 def least_price(problem: Problem) -> int | None:
     """Return the least price of all designs that keep every requirement, None where there is none."""
-    best: int | None = None
+    found = [int(total[keeps].min()) for total, _, keeps in _all(problem) if keeps.any()]
+    return min(found, default=None)
+
+
+def front(problem: Problem) -> list[tuple[int, int]]:
+    """Return every pair of prices of which no other design has one less and the other not more, by the first price."""
+    pairs = {
+        pair
+        for total, other, keeps in _all(problem)
+        for pair in zip(total[keeps].tolist(), other[keeps].tolist(), strict=True)
+    }
+    kept: list[tuple[int, int]] = []
+    for pair in sorted(pairs):
+        if not kept or pair[1] < kept[-1][1]:
+            kept.append(pair)
+    return kept
+
+
+def _all(problem: Problem):  # type: ignore[no-untyped-def]
+    """Price, other price and what is kept of all designs, for each way to take the zones' options."""
     for options in itertools.product(*(range(len(zone.options)) for zone in problem.zones)):
-        found = _least_under(problem, options)
-        if found is not None and (best is None or found < best):
-            best = found
-    return best
+        yield _under(problem, options)
 
 
-def _least_under(problem: Problem, options: tuple[int, ...]) -> int | None:
-    """The least price with the zones' options fixed."""
+def _under(problem: Problem, options: tuple[int, ...]):  # type: ignore[no-untyped-def]
+    """All designs with the zones' options fixed."""
     here = [g for g, group in enumerate(problem.groups) if options[group.zone] == group.option]
     sizes = [len(plate.choices) for plate in problem.plates] + [len(problem.groups[g].candidates) for g in here]
     axis_of = {g: len(problem.plates) + k for k, g in enumerate(here)}
@@ -35,12 +51,17 @@ def _least_under(problem: Problem, options: tuple[int, ...]) -> int | None:
     total = np.zeros(sizes, dtype=np.int64) + sum(
         zone.prices[k] for zone, k in zip(problem.zones, options, strict=True)
     )
+    beside = np.zeros(sizes, dtype=np.int64) + sum(
+        zone.others[k] for zone, k in zip(problem.zones, options, strict=True) if zone.others
+    )
     keeps = np.ones(sizes, dtype=bool)
     thick = [np.array([c.thickness_mm for c in plate.choices]) for plate in problem.plates]
     for p, plate in enumerate(problem.plates):
         total = total + along([c.price for c in plate.choices], p)
+        beside = beside + along([c.other for c in plate.choices], p)
     for g in here:
         total = total + along([c.price for c in problem.groups[g].candidates], axis_of[g])
+        beside = beside + along([c.other for c in problem.groups[g].candidates], axis_of[g])
         for stand in problem.groups[g].stands:
             keeps = keeps & along(stand.allowed, axis_of[g], stand.plate)
     for need in problem.needs:
@@ -69,7 +90,9 @@ def _least_under(problem: Problem, options: tuple[int, ...]) -> int | None:
             for name in names
         ]
         keeps = keeps & (sum(u.astype(int) for u in used) <= problem.most_profiles)
-    return int(total[keeps].min()) if keeps.any() else None
+    if problem.most_other is not None:
+        keeps = keeps & (beside <= problem.most_other)
+    return (total, beside, np.broadcast_to(keeps, sizes))
 
 
 def _any(parts, sizes):  # type: ignore[no-untyped-def]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from beltwright.sizing.problem import Candidate, FrameGroup, Need, Plate, PlateChoice, Problem, Stand, StepLimit, Zone
@@ -70,4 +72,26 @@ def random_problem(seed: int, *, large: bool = False) -> Problem:
         same_plate=((0, len(plates) - 1),) if rng.random() < 0.2 else (),
         most_thicknesses=int(rng.integers(1, 4)) if rng.random() < 0.6 else None,
         most_profiles=int(rng.integers(1, 4)) if rng.random() < 0.5 else None,
+    )
+
+
+def with_other_prices(problem: Problem, seed: int) -> Problem:
+    """Return the problem with a second price of every choice, near to the first or opposed to it."""
+    rng = np.random.default_rng(seed)
+
+    def other(price: int) -> int:
+        return int(rng.integers(0, 60)) if rng.random() < 0.6 else price + int(rng.integers(0, 9))
+
+    return replace(
+        problem,
+        other_unit="thousandths of EUR",
+        plates=tuple(
+            replace(plate, choices=tuple(replace(c, other=other(c.price)) for c in plate.choices))
+            for plate in problem.plates
+        ),
+        zones=tuple(replace(zone, others=tuple(other(v) for v in zone.prices)) for zone in problem.zones),
+        groups=tuple(
+            replace(group, candidates=tuple(replace(c, other=other(c.price)) for c in group.candidates))
+            for group in problem.groups
+        ),
     )

@@ -26,7 +26,7 @@ pytestmark = pytest.mark.slow
 @pytest.fixture(autouse=True)
 def _asked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """The question of the small ship is made once; trying more spans only adds to it."""
-    monkeypatch.setattr(module, "ask", lambda design: small.asked())
+    monkeypatch.setattr(module, "ask", lambda design, *, second: small.asked())
 
 
 def verdict(made: Certificate) -> Verdict:
@@ -102,6 +102,9 @@ MUTANTS: dict[str, tuple[Callable[[Plain], object], str]] = {
     "another question": (lambda d: d.update(question_sha256="7" * 64), "the question is not the one"),
     "another class": (lambda d: d.update(ice_class="PC5"), "ice class is another"),
     "another rule set": (lambda d: d.update(rule_set="polar_iacs_2016"), "rule set is another"),
+    "another unit": (lambda d: d.update(unit="kg"), "unit of the price is another"),
+    "a second price": (lambda d: d["second"].update(price=7), "adds up to 0, not to 7"),
+    "another unit of the second price": (lambda d: d["second"].update(unit="g"), "unit of the price is another"),
     "a plate left out": (lambda d: drop(d, "plates"), "plates without an entry"),
     "a group left out": (lambda d: drop(d, "frames"), "frames without an entry"),
     "a group twice": (lambda d: d["frames"].append(d["frames"][0]), "stands twice"),

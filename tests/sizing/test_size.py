@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import pytest
 from tests.scantlings import ships
@@ -198,19 +200,26 @@ def test_cost_is_steel_work_welds_pieces_and_bending_by_hand() -> None:
     """hand: 2 m2 of 20 mm at 900 + 2000 per t; 6 m of edge at 1.6, 2 m2 bent at 2.5 per mm, two plates; 10 m of frame
     at 900 + 3000 per t, 22 per m, 4 spans at 90, on both sides."""
 
-    def values(objective: str) -> Values:
-        edit = {"cost": {"prices": ROUND_PRICES}, "sizing": {"objective": objective}}
+    def values(objective: str, *, second: str = "", **settings: Any) -> Values:
+        edit = {"cost": {"prices": ROUND_PRICES}, "sizing": {"objective": objective, **settings}}
         ship = ships.ship(lambda d: d.update(edit))
-        return Values(ship, SectionStock(ship))
+        return Values(ship, SectionStock(ship), second=second)
 
     money = values("cost")
     plate = 2.0 * 20.0 * 7.85 * 2.9 + 6.0 * 20.0 * 1.6 + 2.0 * 20.0 * 2.5 + 2 * 200.0
-    assert money.plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(1000.0 * plate, abs=1.0)
+    assert money.plate(20.0, "EH36", 2.0, 6.0, 2.0)[0] == pytest.approx(1000.0 * plate, abs=1.0)
     row = int(money.sections[5])
     kg_per_m = float(SectionStock(ships.ship()).mass_kg_per_m(np.array([row]))[0])
     frames = 2.0 * (10.0 * kg_per_m * 3.9 + 10.0 * 22.0 + 4 * 90.0)
-    assert money.frame(row, "EH36", 10.0, 4) == pytest.approx(1000.0 * frames, abs=1.0)
-    assert values("co2").plate(20.0, "EH36", 2.0, 6.0, 2.0) == pytest.approx(2.0 * 20.0 * 7.85 * 2.1 * 1000.0, abs=1.0)
+    assert money.frame(row, "EH36", 10.0, 4)[0] == pytest.approx(1000.0 * frames, abs=1.0)
+    kg = 2.0 * 20.0 * 7.85
+    assert values("co2").plate(20.0, "EH36", 2.0, 6.0, 2.0) == (pytest.approx(kg * 2.1 * 1000.0, abs=1.0), 0)
+    mix = {"points_per_t": 100.0, "points_per_money": 0.5, "points_per_t_co2": 80.0}
+    points = 100.0 * kg / 1000.0 + 0.5 * plate + 80.0 * 2.1 * kg / 1000.0
+    both = values("mix", mix=mix, second="mass").plate(20.0, "EH36", 2.0, 6.0, 2.0)
+    assert both == (pytest.approx(1000.0 * points, abs=1.0), pytest.approx(1000.0 * kg))
+    with pytest.raises(InputError, match=r"sizing.mix: counts nothing"):
+        values("mix", mix=dict.fromkeys(mix, 0.0))
     assert money.unit == "thousandths of EUR"
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from tests.sizing.brute import front as brute_front
 from tests.sizing.brute import least_price
-from tests.sizing.random_problems import random_problem
+from tests.sizing.random_problems import random_problem, with_other_prices
 
 from beltwright.core.errors import InputError
-from beltwright.sizing.problem import price, violations
+from beltwright.sizing.front import least_point, points_of
+from beltwright.sizing.problem import Problem, other_price, price, violations
 from beltwright.sizing.second import by_second_solver, by_trying_all
 from beltwright.sizing.solve import solve
 
@@ -65,3 +67,62 @@ def test_the_second_solver_and_trying_all_agree_with_the_first() -> None:
             assert price(problem, tried) == best
             seen += 1
     assert seen > 10
+
+
+def every_point(problem: Problem) -> list[tuple[int, int]]:
+    """The whole front by the solver."""
+    found, whole = points_of(lambda most, turned=False: least_point(problem, most, solve, turned=turned), None)
+    assert whole
+    assert all(point.proved for point in found)
+    for point in found:
+        assert violations(problem, point.solution) == []
+        assert (price(problem, point.solution), other_price(problem, point.solution)) == (point.first, point.second)
+    return [(point.first, point.second) for point in found]
+
+
+def test_the_front_is_that_of_trying_everything() -> None:
+    """kind: second-method. Two zones, stock limits, steps and coupling; every point of the front, and no other."""
+    several = 0
+    for seed in range(40):
+        problem = with_other_prices(random_problem(seed), seed)
+        if brute_front(problem):
+            assert every_point(problem) == brute_front(problem), seed
+            several += len(brute_front(problem)) > 3
+    assert several > 5
+
+
+def test_a_part_of_the_front_lies_on_it() -> None:
+    """kind: second-method. Ends are always there, and no more points than were asked for."""
+    for seed in (0, 3, 5, 8, 11, 15):
+        problem = with_other_prices(random_problem(seed), seed)
+        whole = brute_front(problem)
+        if not whole:
+            continue
+        for most in (2, 4):
+            found, all_there = points_of(
+                lambda b, turned=False, p=problem: least_point(p, b, solve, turned=turned), most
+            )
+            pairs = [(point.first, point.second) for point in found]
+            assert set(pairs) <= set(whole)
+            assert (pairs[0], pairs[-1]) == (whole[0], whole[-1])
+            assert len(pairs) <= most
+            assert all_there == (len(whole) == 1)
+
+
+def test_a_bound_on_the_other_price_is_kept_by_all_ways_to_solve() -> None:
+    """kind: second-method. The second solver and trying all, with the other price bounded between its ends."""
+    seen = 0
+    for seed in range(200, 240):
+        problem = replace(with_other_prices(random_problem(seed), seed), same_plate=(), same_profile=())
+        whole = brute_front(problem)
+        if len(whole) < 3 or problem.designs >= 3000:
+            continue
+        bounded = replace(problem, most_other=whole[1][1])
+        for way in (by_second_solver(bounded, 60.0), by_trying_all(bounded)):
+            assert way is not None
+            assert price(problem, way) == whole[1][0] == solve(bounded).price
+        below = replace(problem, most_other=whole[-1][1] - 1)
+        with pytest.raises(InputError, match="without the bound on the other price something would"):
+            solve(below)
+        seen += 1
+    assert seen > 3

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from beltwright.scantlings.offered import OfferedCheck
     from beltwright.ship.model import Ship
     from beltwright.sizing.certificate import Verdict
+    from beltwright.sizing.front import Front
     from beltwright.sizing.study import Study
     from beltwright.store.folder import ShipFolder
     from beltwright.voyage.cold import ColdStudy
@@ -318,12 +319,43 @@ class Project:
 
         design = self.results.design
         self._stage(2)
+        return study(design, self.read.loading_cases, heard=self._heard, stop=stop, seconds=seconds)
 
-        def heard(best: int | None, bound: int | None) -> None:
-            told = f"searching: best {best or 0:,}, bound {bound or 0:,}"
-            self._progress.stage(told if best is not None else "searching", 2, len(STAGES))
+    def front(
+        self, first: str, second: str, *, points: int | None = 7, seconds: float = 600.0,
+        stop: threading.Event | None = None,
+    ) -> Front:  # fmt: skip
+        """Return the trade-off front between two objectives (mass, cost, co2, mix), each point proved.
 
-        return study(design, self.read.loading_cases, heard=heard, stop=stop, seconds=seconds)
+        ``points`` is how many at most, None for every one; ``seconds`` is for each search. InputError where nothing
+        meets.
+
+        >>> made = project.front("mass", "cost")                  # doctest: +SKIP
+        >>> [(point.first, point.second) for point in made.points]  # doctest: +SKIP
+        """
+        from beltwright.sizing.front import front
+
+        design = self.results.design
+        self._stage(2)
+        return front(design, first, second, points=points, heard=self._heard, stop=stop, seconds=seconds)
+
+    def write_front(self, made: Front, folder: Path | None = None) -> Path:
+        """Write a front's tables, picture, page and certificates; returns the folder, ``front`` by default."""
+        from beltwright.report.front import front_documents
+        from beltwright.sizing.certificate import certificate
+        from beltwright.store.folder import write_results
+
+        inputs = self.results.inputs_sha256
+        self._stage(3)
+        target = folder if folder is not None else self.folder / "front"
+        certificates = tuple(certificate(one, made.candidates, inputs) for one in made.sized)
+        write_results(target, front_documents(made, certificates, inputs))
+        return target
+
+    def _heard(self, best: int | None, bound: int | None) -> None:
+        """Tell how far a search is."""
+        told = f"searching: best {best or 0:,}, bound {bound or 0:,}"
+        self._progress.stage(told if best is not None else "searching", 2, len(STAGES))
 
     def write_sizing(self, made: Study, folder: Path | None = None) -> Path:
         """Write the documents of the sized ship, the sizing's own pages and tables, and its certificate.

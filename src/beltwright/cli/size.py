@@ -6,8 +6,9 @@ import signal
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, NoReturn
 
 import typer
 
@@ -19,6 +20,15 @@ Costs = Annotated[
 ]
 
 
+class Objective(StrEnum):
+    """What can be made least."""
+
+    MASS = "mass"
+    COST = "cost"
+    CO2 = "co2"
+    MIX = "mix"
+
+
 def size(
     shipfolder: Folder,
     results: Annotated[
@@ -28,10 +38,18 @@ def size(
     seconds: Annotated[
         float, typer.Option("--seconds", min=1.0, help="Stop the search after so long with the best found.")
     ] = 600.0,
+    front: Annotated[
+        tuple[Objective, Objective] | None,
+        typer.Option("--front", help="Tell the trade-off between two objectives; files go to SHIPFOLDER/front."),
+    ] = None,
+    points: Annotated[
+        int, typer.Option("--points", min=0, max=200, help="Points of the front at most; 0 for every one there is.")
+    ] = 7,
 ) -> None:
     """Find the least plates and frames that meet every requirement, with a proved bound and a certificate.
 
-    An interrupt from the keyboard ends the search with the best found so far and its gap.
+    With --front the trade-off between two objectives is told instead, each of its points proved. An interrupt from the
+    keyboard ends the search with the best found so far and its gap.
     """
     from rich.console import Console
 
@@ -40,6 +58,8 @@ def size(
     from beltwright.report.sizing import sizing_lines
 
     stop = threading.Event()
+    if front is not None:
+        _front(shipfolder, results, costs, seconds, (front[0].value, front[1].value), points or None, stop)
     with TerminalProgress(Console(stderr=True)) as progress, _ends_the_search(stop):
         project = Project(shipfolder, progress=progress, costs=costs)
         made = project.size(seconds=seconds, stop=stop)
@@ -48,6 +68,28 @@ def size(
         typer.echo(line)
     typer.echo(f"written to {written}")
     raise typer.Exit(ExitCode.MET if made.sized.design.all_met else ExitCode.NOT_MET)
+
+
+def _front(
+    shipfolder: Path, results: Path | None, costs: Path | None, seconds: float, objectives: tuple[str, str],
+    points: int | None, stop: threading.Event,
+) -> NoReturn:  # fmt: skip
+    """Tell the trade-off between two objectives."""
+    from rich.console import Console
+
+    from beltwright.app.project import Project
+    from beltwright.cli.progress import TerminalProgress
+    from beltwright.report.front import front_lines
+
+    with TerminalProgress(Console(stderr=True)) as progress, _ends_the_search(stop):
+        project = Project(shipfolder, progress=progress, costs=costs)
+        made = project.front(*objectives, points=points, seconds=seconds, stop=stop)
+        written = project.write_front(made, results)
+    for line in front_lines(made):
+        typer.echo(line)
+    typer.echo(f"written to {written}")
+    met = all(one.design.all_met for one in made.sized)
+    raise typer.Exit(ExitCode.MET if met else ExitCode.NOT_MET)
 
 
 @contextmanager

@@ -42,7 +42,7 @@ def amount(value: int, unit: str) -> str:
     """Return a price in words: tonnes for grams, whole money for thousandths."""
     if unit.startswith("g"):
         return f"{fixed(value / 1e6, 2)} t{unit[1:]}"
-    return f"{fixed(value / 1e3, 0)} of {unit.split('of ', 1)[1]}"
+    return f"{fixed(value / 1e3, 0)} {unit.split('of ', 1)[1]}"
 
 
 def sizing_lines(study: Study) -> Iterator[str]:

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from beltwright.ship.parts import Part, Word
 
+Weight = Annotated[float, Field(ge=0.0, le=1e6)]
 Spacing = Annotated[float, Field(ge=0.15, le=3.0)]
 
 
@@ -25,10 +26,21 @@ class FramingChoice(Part):
     )
 
 
+class Mix(Part):
+    """What a mixed objective counts: points for each tonne of steel, unit of money and tonne of carbon dioxide."""
+
+    points_per_t: Weight = Field(default=0.0, description="points for a tonne of steel")
+    points_per_money: Weight = Field(default=1.0, description="points for one of the ship's money, as in prices.csv")
+    points_per_t_co2: Weight = Field(default=0.0, description="points for a tonne of carbon dioxide")
+
+
 class Sizing(Part):
     """The search for the lightest or cheapest structure that meets every requirement."""
 
-    objective: Literal["mass", "cost", "co2"] = Field(default="mass", description="what is made least")
+    objective: Literal["mass", "cost", "co2", "mix"] = Field(
+        default="mass", description="what is made least: steel mass, cost, carbon dioxide, or a mix of them"
+    )
+    mix: Mix = Field(default=Mix(), description="what the objective mix counts")
     plate_length_m: Annotated[float, Field(ge=2.0, le=30.0)] = Field(default=12.0, description="longest plate")
     plate_width_m: Annotated[float, Field(ge=0.8, le=6.0)] = Field(default=3.0, description="widest plate")
     neighbour_step_mm: Annotated[float, Field(ge=0.5, le=50.0)] | None = Field(

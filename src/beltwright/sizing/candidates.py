@@ -194,16 +194,11 @@ class Candidates:
         most = self.values.neighbour_step_mm
         return Problem(
             unit=self.values.unit,
+            other_unit=self.values.second_unit,
             plates=tuple(
                 Plate(
                     name=self.plates.names[p],
-                    choices=tuple(
-                        PlateChoice(
-                            thickness_mm=steel.thickness_mm, grade=steel.grade,
-                            price=self.plate_price(row, steel),
-                        )
-                        for steel in steels
-                    ),
+                    choices=tuple(self._choice(row, steel) for steel in steels),
                 )
                 for row, (p, steels) in enumerate(zip(self.sized, self.steels, strict=True))
             ),
@@ -225,8 +220,13 @@ class Candidates:
         chosen = [steels[k] for steels, k in zip(self.steels, solution.choices, strict=True)]
         return sum(one.harder(k, chosen) for one, k in zip(self.frames, solution.candidates, strict=True) if k >= 0)
 
-    def plate_price(self, row: int, steel: PlateSteel) -> int:
-        """Return what a sized plate, by row, costs on both sides in a steel."""
+    def _choice(self, row: int, steel: PlateSteel) -> PlateChoice:
+        """A sized plate, by row, in a steel."""
+        price, other = self.plate_prices(row, steel)
+        return PlateChoice(thickness_mm=steel.thickness_mm, grade=steel.grade, price=price, other=other)
+
+    def plate_prices(self, row: int, steel: PlateSteel) -> tuple[int, int]:
+        """Return what a sized plate, by row, costs on both sides in a steel, by the objective and the second one."""
         work, plate = self._work, self.sized[row]
         area, edge = float(work.area_m2[plate]), float(work.edge_m[plate])
         return self.values.plate(steel.thickness_mm, steel.grade, area, edge, area if work.bent[plate] else 0.0)

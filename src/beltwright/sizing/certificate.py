@@ -11,14 +11,16 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from beltwright.core.errors import InputError
 from beltwright.sizing.candidates import Candidates
+from beltwright.sizing.problem import other_price
 from beltwright.sizing.question import question_hash
 
 if TYPE_CHECKING:
     from beltwright.sizing.size import Sized
 
-FORMAT: Final = "beltwright sizing certificate 1"
+FORMAT: Final = "beltwright sizing certificate 2"
 Digest = Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
 Whole = Annotated[int, Field(ge=0)]
+Objective = Literal["mass", "cost", "co2", "mix"]
 
 
 class _Part(BaseModel):
@@ -43,16 +45,27 @@ class FrameEntry(_Part):
     grade: str
 
 
+class Second(_Part):
+    """Another objective that was bounded: its price, and the most that it was allowed to be; none where blank."""
+
+    objective: Annotated[str, Field(pattern=r"^(mass|cost|co2|mix)?$")]
+    unit: str
+    price: Whole
+    most: Whole | None
+
+
 class Certificate(_Part):
     """What a certificate file holds; see the manual for each entry."""
 
-    format: Literal["beltwright sizing certificate 1"]
+    format: Literal["beltwright sizing certificate 2"]
     ship: str
     inputs_sha256: Digest
     rule_set: str
     ice_class: str
     question_sha256: Digest
+    objective: Objective
     unit: str
+    second: Second
     framing: dict[str, str]
     plates: dict[str, PlateEntry]
     frames: tuple[FrameEntry, ...]
@@ -77,7 +90,14 @@ def certificate(sized: Sized, asked: Candidates, inputs_sha256: str) -> Certific
         rule_set=design.rules.id,
         ice_class=design.ship.ice.ice_class,
         question_sha256=question_hash(asked),
+        objective=asked.values.objective,
         unit=sized.problem.unit,
+        second=Second(
+            objective=asked.values.second,
+            unit=asked.values.second_unit,
+            most=sized.problem.most_other,
+            price=other_price(sized.problem, sized.found.solution),
+        ),
         framing=dict(sized.framing),
         plates={
             asked.plates.names[p]: PlateEntry(thickness_mm=float(thickness[p]), grade=sized.laid.grade[p])

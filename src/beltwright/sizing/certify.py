@@ -8,13 +8,14 @@ plainly and from the rules' tables alone.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from beltwright.scantlings.design import Design
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.certificate import Certificate, Verdict
-from beltwright.sizing.fit import PlateTable, ask, fit
+from beltwright.sizing.fit import PlateTable, ask, fit, with_objective
 from beltwright.sizing.framegroups import PlateSteel
 from beltwright.sizing.problem import price
 from beltwright.sizing.question import question_hash
@@ -32,10 +33,10 @@ def certify(made: Certificate, design: Design, inputs_sha256: str, *, seconds: f
     refused = _identity(made, design, inputs_sha256)
     if refused:
         return Verdict(refused=refused, confirmed=(), open=())
-    asked = ask(design)
+    asked = ask(with_objective(design, made.objective), second=made.second.objective)
     if question_hash(asked) != made.question_sha256:
         return Verdict(refused=("the question is not the one that this ship asks",), confirmed=(), open=())
-    refused = _answer(made, asked)
+    refused = _units(made, asked) or _answer(made, asked)
     if refused:
         return Verdict(refused=refused, confirmed=(), open=())
     confirmed = ["the ship's inputs and the question are the same"]
@@ -59,6 +60,13 @@ def _identity(made: Certificate, design: Design, inputs_sha256: str) -> tuple[st
         ("the ice class is another", made.ice_class, design.ship.ice.ice_class),
     )
     return tuple(f"{words}: {told} in the certificate, {here} here" for words, told, here in pairs if told != here)
+
+
+def _units(made: Certificate, asked: Candidates) -> tuple[str, ...]:
+    """Whether the prices count what the question counts."""
+    pairs = ((made.unit, asked.values.unit), (made.second.unit, asked.values.second_unit))
+    return tuple(f"the unit of the price is another: {told} in the certificate, {here} here"
+                 for told, here in pairs if told != here)  # fmt: skip
 
 
 def _answer(made: Certificate, asked: Candidates) -> tuple[str, ...]:
@@ -144,19 +152,25 @@ def _requirements(made: Certificate, design: Design, asked: Candidates) -> tuple
 
 
 def _sums(made: Certificate, asked: Candidates) -> list[str]:
-    """The price added up anew, and whether bound and price fit each other."""
+    """Both prices added up anew, and whether bound and price fit each other."""
     entries = [made.plates[asked.plates.names[p]] for p in asked.sized.tolist()]
-    total = sum(
-        asked.plate_price(row, PlateSteel(thickness_mm=entry.thickness_mm, grade=entry.grade))
+    priced = [
+        asked.plate_prices(row, PlateSteel(thickness_mm=entry.thickness_mm, grade=entry.grade))
         for row, entry in enumerate(entries)
-    )
+    ]
     rows = asked.section_rows
     for group in asked.groups:
         zone = asked.zones[group.zone]
         if made.framing[zone] == asked.options[group.zone][group.option].name:
             section, grade = made.sections[zone, group.members[0]]
-            total += asked.values.frame(rows[section], grade, group.length_m, len(group.span))
-    told = [] if total == made.price else [f"the price adds up to {total}, not to {made.price} {made.unit}"]
+            priced.append(asked.values.frame(rows[section], grade, group.length_m, len(group.span)))
+    told, second = [], made.second
+    for total, price_told, unit in ((sum(one for one, _ in priced), made.price, made.unit),
+                                    (sum(other for _, other in priced), second.price, second.unit)):  # fmt: skip
+        if total != price_told:
+            told.append(f"the price adds up to {total}, not to {price_told} {unit}")
+    if second.most is not None and second.price > second.most:
+        told.append(f"{second.price} {second.unit} is more than the {second.most} allowed")
     if made.bound > made.price:
         told.append(f"the bound {made.bound} lies above the price {made.price}")
     if made.finished != (made.bound == made.price):
@@ -167,7 +181,7 @@ def _sums(made: Certificate, asked: Candidates) -> list[str]:
 def _bound(made: Certificate, asked: Candidates, seconds: float) -> tuple[list[str], list[str], list[str]]:
     """Why the bound is refused, what confirms it, and what is left open."""
     for _ in range(_ROUNDS):
-        problem = asked.problem()
+        problem = replace(asked.problem(), most_other=made.second.most)
         found = by_trying_all(problem) if problem.designs <= FEW else by_second_solver(problem, seconds)
         if found is None:
             return [], [], [f"the bound {made.bound} was not confirmed: the second solver did not finish"]

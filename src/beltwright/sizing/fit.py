@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -35,11 +35,14 @@ class PlateTable:
     grade: tuple[str, ...]
 
 
-def ask(design: Design, *, plates: ShellPlates | None = None, by_area: bool = False, framed: bool = True) -> Candidates:
+def ask(
+    design: Design, *, plates: ShellPlates | None = None, by_area: bool = False, framed: bool = True, second: str = ""
+) -> Candidates:
     """Return the problem's candidates for a ship: plates laid, every way to frame each zone tried.
 
     ``plates`` replaces the plates laid by the ship's own settings; ``by_area`` makes the frames of a zone alike
-    throughout each hull area; ``framed`` false leaves every zone as described.
+    throughout each hull area; ``framed`` false leaves every zone as described; ``second`` is another objective in which
+    everything is priced too.
 
     Raises
     ------
@@ -58,8 +61,14 @@ def ask(design: Design, *, plates: ShellPlates | None = None, by_area: bool = Fa
         other = reframed(ship, {choice.zone: choice}, where)
         arrangement = arrange(other, design.measures.shell)
         options[choice.zone].append(_option(words(choice), design, other, arrangement, laid, stock))
-    values = Values(ship, stock, by_area=by_area)
+    values = Values(ship, stock, by_area=by_area, second=second)
     return Candidates(zones, [options[name] for name in zones], laid, values)
+
+
+def with_objective(design: Design, objective: str) -> Design:
+    """Return the design with another objective in its settings."""
+    settings = design.ship.sizing.model_copy(update={"objective": objective})
+    return replace(design, ship=design.ship.model_copy(update={"sizing": settings}))
 
 
 def lay(design: Design) -> ShellPlates:

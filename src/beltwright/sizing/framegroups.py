@@ -100,14 +100,14 @@ class FrameChoices:
         self.group, self._trial, self._steels, self._values = group, trial, steels, values
         prices = {grade: values.frames(grade, group.length_m, len(group.span)) for grade in values.frame_grades}
         self._choices = self._given() or sorted(
-            (int(price), int(row), grade)
+            (price, other, row, grade)
             for grade, own in prices.items()
-            for price, row in zip(own.tolist(), values.sections.tolist(), strict=True)
+            for (price, other), row in zip(own.tolist(), values.sections.tolist(), strict=True)
         )
         self._hard = self._hardest()
         self._tried, self._stands = self._try()
 
-    def _given(self) -> list[tuple[int, int, str]]:
+    def _given(self) -> list[tuple[int, int, int, str]]:
         """The section that ship.toml gives to any span of the group, which then binds the whole group; or nothing."""
         ship, group = self._trial.ship, self.group
         numbers = {int(number) for number in self._trial.given_section()[group.span] if number >= 0}
@@ -121,11 +121,11 @@ class FrameChoices:
                              value=told, allowed="one section, or sizing.alike_through = nothing")  # fmt: skip
         section, grade = named.pop()
         row = self._trial.stock.row_of(section)
-        return [(self._values.frame(row, grade, group.length_m, len(group.span)), row, grade)]
+        return [(*self._values.frame(row, grade, group.length_m, len(group.span)), row, grade)]
 
     def choice(self, candidate: int) -> tuple[str, str]:
         """Return section and grade of a candidate."""
-        _, row, grade = self._choices[self._tried[candidate]]
+        _, _, row, grade = self._choices[self._tried[candidate]]
         return self._values.section_name(row), grade
 
     def as_group(self) -> FrameGroup:
@@ -136,15 +136,15 @@ class FrameChoices:
             zone=self.group.zone,
             option=self.group.option,
             candidates=tuple(
-                Candidate(profile=self._values.section_name(row), grade=grade, price=price)
-                for price, row, grade in chosen
+                Candidate(profile=self._values.section_name(row), grade=grade, price=price, other=other)
+                for price, other, row, grade in chosen
             ),
             stands=self._stands,
         )
 
     def harder(self, candidate: int, plates: Sequence[PlateSteel]) -> bool:
         """Try a candidate on the plates chosen (p,) with all pairs; whether new hard ones were found."""
-        _, row, grade = self._choices[self._tried[candidate]]
+        _, _, row, grade = self._choices[self._tried[candidate]]
         every = np.arange(len(self.group.pair_span))
         on = self._on(every, [plates[p] for p in self.group.pair_plate])
         ratio = self._trial.worst(on, np.array([row]), grade)[:, 0]
@@ -184,7 +184,11 @@ class FrameChoices:
         return sorted(found)
 
     def _try(self) -> tuple[list[int], tuple[Stand, ...]]:
-        """Try sections, cheapest first, until one passes on every plate: nothing dearer is then worth having."""
+        """Try sections, cheapest first; one that a safe one beats in both prices is not worth having.
+
+        Safe is what passes on every plate that there may be. Where profiles are bounded in number a dearer one may be
+        needed for the sake of other groups, up to a multiple of the safe one's price.
+        """
         hard = np.array(self._hard, dtype=np.int64)
         pairs = [(int(q), int(self.group.pair_plate[q]), c) for q in hard
                  for c in range(len(self._steels[int(self.group.pair_plate[q])]))]  # fmt: skip
@@ -194,9 +198,11 @@ class FrameChoices:
                  for p in plates for c in range(len(self._steels[p]))}  # fmt: skip
         tried: list[int] = []
         tables: dict[int, list[BoolArray]] = {p: [] for p in plates}
-        most = np.inf
-        for start in range(0, len(self._choices), _BATCH):
-            batch = [k for k in range(start, min(start + _BATCH, len(self._choices))) if self._choices[k][0] <= most]
+        beaten = _Beaten(1.0 if self._values.most_profiles is None else _BEYOND)
+        left = list(range(len(self._choices)))
+        while left:
+            batch = [k for k in left if not beaten.by_safe(self._choices[k][:2])][:_BATCH]
+            left = [k for k in left if batch and k > batch[-1]]
             if not batch:
                 break
             met = self._met(on, batch)
@@ -205,24 +211,40 @@ class FrameChoices:
                 tables[p].append(table)
             tried += batch
             safe = np.logical_and.reduce([tables[p][-1].all(axis=1) for p in plates])
-            if safe.any() and not np.isfinite(most):
-                price = self._choices[batch[int(np.argmax(safe))]][0]
-                most = price if self._values.most_profiles is None else _BEYOND * price
+            for k in np.flatnonzero(safe).tolist():
+                beaten.add(self._choices[batch[k]][:2])
         whole = {p: np.concatenate(parts) for p, parts in tables.items()}
         able = np.logical_and.reduce([table.any(axis=1) for table in whole.values()])
-        able &= np.array([self._choices[k][0] <= most for k in tried])
+        able &= np.array([not beaten.by_safe(self._choices[k][:2]) for k in tried])
         kept = [k for k, yes in zip(tried, able, strict=True) if yes]
         return kept, tuple(Stand(plate=p, allowed=table[able]) for p, table in whole.items())
 
     def _met(self, on: OnPlates, batch: Sequence[int]) -> BoolArray:
         """Which pairs (m,) pass with which frame choices (b,)."""
-        grades = np.array([self._choices[k][2] for k in batch])
-        rows = np.array([self._choices[k][1] for k in batch], dtype=np.int64)
+        grades = np.array([self._choices[k][3] for k in batch])
+        rows = np.array([self._choices[k][2] for k in batch], dtype=np.int64)
         met = np.zeros((len(on.span), len(batch)), dtype=bool)
         for grade in np.unique(grades):
             own = grades == grade
             met[:, own] = is_met(self._trial.worst(on, rows[own], str(grade)))
         return met
+
+
+class _Beaten:
+    """Prices in pairs that a safe section beats: both above its own, or above a multiple of both."""
+
+    def __init__(self, beyond: float) -> None:
+        self._beyond, self._safe = beyond, list[tuple[float, float]]()
+
+    def add(self, pair: tuple[int, int]) -> None:
+        """Count a section with these prices as safe."""
+        bound = self._beyond * pair[0], self._beyond * pair[1]
+        if not any(safe[0] <= bound[0] and safe[1] <= bound[1] for safe in self._safe):
+            self._safe.append(bound)
+
+    def by_safe(self, pair: tuple[int, int]) -> bool:
+        """Whether a safe section beats these prices; the same prices are not beaten."""
+        return any(safe[0] <= pair[0] and safe[1] <= pair[1] and safe != pair for safe in self._safe)
 
 
 def _plates_of_panels(cover: Cover) -> dict[int, list[int]]:

@@ -4,12 +4,13 @@ What a rule asks is in the problem as tables of what is allowed together; how th
 ``candidates``. The module also says, without any solver, what a solution costs and which requirements it breaks: the
 solver's model is held against it, and so is a certificate.
 
-All prices are whole numbers (grams, or thousandths of a unit of money), so that sums are exact.
+All prices are whole numbers (grams, or thousandths of a unit of money), so that sums are exact. Where two things are
+weighed against each other every choice has a price in each, and ``most_other`` bounds the sum of the second.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray
@@ -17,11 +18,12 @@ from beltwright.core.units import BoolArray
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlateChoice:
-    """What a plate may be: thickness as built [mm], steel grade, and its price for the whole ship."""
+    """What a plate may be: thickness as built [mm], steel grade, its price for the whole ship, and its other price."""
 
     thickness_mm: float
     grade: str
     price: int
+    other: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,11 +36,15 @@ class Plate:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Zone:
-    """A framing zone and how it may be framed; ``prices`` are what an option costs beside plates and frames."""
+    """A framing zone and how it may be framed; ``prices`` are what an option costs beside plates and frames.
+
+    ``others`` are the same in the other price, none where there is none.
+    """
 
     name: str
     options: tuple[str, ...]
     prices: tuple[int, ...]
+    others: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,11 +60,12 @@ class Need:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Candidate:
-    """A frame section with its grade that a group may take, and its price for the whole ship."""
+    """A frame section with its grade that a group may take, its price for the whole ship, and its other price."""
 
     profile: str
     grade: str
     price: int
+    other: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +101,8 @@ class Problem:
     """The whole choice. ``same_profile`` are pairs of groups, ``same_plate`` pairs of plates that must be alike.
 
     Pairs of groups whose zone options are not both taken ask for nothing. ``most_thicknesses`` and ``most_profiles``
-    bound how many different ones the ship has; None for no bound. ``unit`` is what a price counts.
+    bound how many different ones the ship has; None for no bound. ``unit`` is what a price counts, ``other_unit`` what
+    the other price counts, whose sum is ``most_other`` at most.
     """
 
     unit: str
@@ -107,6 +115,8 @@ class Problem:
     same_plate: tuple[tuple[int, int], ...] = ()
     most_thicknesses: int | None = None
     most_profiles: int | None = None
+    other_unit: str = ""
+    most_other: int | None = None
 
     @property
     def designs(self) -> int:
@@ -140,6 +150,32 @@ def price(problem: Problem, solution: Solution) -> int:
     return total + sum(group.candidates[k].price for group, k in chosen if k >= 0)
 
 
+def other_price(problem: Problem, solution: Solution) -> int:
+    """Return the sum of the other price."""
+    return price(swapped(problem), solution)
+
+
+def swapped(problem: Problem) -> Problem:
+    """Return the problem with its two prices in each other's place, and no bound on either."""
+    return replace(
+        problem,
+        unit=problem.other_unit,
+        other_unit=problem.unit,
+        most_other=None,
+        plates=tuple(
+            replace(plate, choices=tuple(replace(one, price=one.other, other=one.price) for one in plate.choices))
+            for plate in problem.plates
+        ),
+        zones=tuple(
+            replace(zone, prices=zone.others or (0,) * len(zone.options), others=zone.prices) for zone in problem.zones
+        ),
+        groups=tuple(
+            replace(group, candidates=tuple(replace(one, price=one.other, other=one.price) for one in group.candidates))
+            for group in problem.groups
+        ),
+    )
+
+
 def violations(problem: Problem, solution: Solution) -> list[str]:
     """Return every requirement of the problem that a solution breaks, in words; empty when it keeps all."""
     told = _malformed(problem, solution)
@@ -165,6 +201,8 @@ def violations(problem: Problem, solution: Solution) -> list[str]:
         if _taken(plates[one], solution.choices[one]) != _taken(plates[other], solution.choices[other]):
             told.append(f"{plates[one].name} and {plates[other].name} are not alike")
     told += _unlike_groups(problem, solution)
+    if problem.most_other is not None and other_price(problem, solution) > problem.most_other:
+        told.append(f"{other_price(problem, solution)} {problem.other_unit} is more than {problem.most_other}")
     return told + _too_many(problem, solution, set(thickness))
 
 

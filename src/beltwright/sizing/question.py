@@ -13,11 +13,12 @@ def question(asked: Candidates) -> dict[str, Any]:
     values, areas = asked.values, asked.areas_m2
     return {
         "unit": values.unit,
+        "second_unit": values.second_unit,
         "zones": {name: [one.name for one in mine] for name, mine in zip(asked.zones, asked.options, strict=True)},
         "plates": {
             asked.plates.names[plate]: {
                 "area_m2": round(float(area), 6),
-                "choices": [[s.thickness_mm, s.grade, asked.plate_price(row, s)] for s in own],
+                "choices": [[s.thickness_mm, s.grade, *asked.plate_prices(row, s)] for s in own],
             }
             for row, (plate, area, own) in enumerate(zip(asked.sized.tolist(), areas, asked.steels, strict=True))
         },

@@ -26,7 +26,7 @@ class Reduced:
 def reduced(problem: Problem) -> Reduced:
     """Return the problem without the frame candidates that cannot stand anywhere or that another one beats.
 
-    A candidate is beaten by one that costs no more and is allowed on every plate choice on which it is allowed. Where
+    A candidate is beaten by one that costs no more, in either price, and is allowed wherever it is. Where
     the number of profiles is bounded, or groups must be alike, a candidate may be needed for the sake of another group:
     there only a candidate of the same profile and grade can beat it, and nothing is lost.
     """
@@ -50,7 +50,9 @@ def _kept(group: FrameGroup, *, free: bool) -> IntArray:
     able = np.ones(count, dtype=bool)
     for stand in group.stands:
         able &= stand.allowed.any(axis=1)
-    order = sorted(np.flatnonzero(able).tolist(), key=lambda k: (group.candidates[k].price, k))
+    order = sorted(
+        np.flatnonzero(able).tolist(), key=lambda k: (group.candidates[k].price, group.candidates[k].other, k)
+    )
     if not free:
         return np.array(sorted(order), dtype=np.int64)
     allowed: BoolArray = (
@@ -60,6 +62,7 @@ def _kept(group: FrameGroup, *, free: bool) -> IntArray:
     )
     kept: list[int] = []
     for k in order:
-        if not any((allowed[other] >= allowed[k]).all() for other in kept):
+        own = group.candidates[k].other
+        if not any(group.candidates[b].other <= own and (allowed[b] >= allowed[k]).all() for b in kept):
             kept.append(k)
     return np.array(sorted(kept), dtype=np.int64)

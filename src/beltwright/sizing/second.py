@@ -14,7 +14,7 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
 from beltwright.core.units import FloatArray
-from beltwright.sizing.problem import Problem, Solution, price, violations
+from beltwright.sizing.problem import Problem, Solution, price, swapped, violations
 
 Row = tuple[dict[int, float], float, float]
 
@@ -96,6 +96,16 @@ class _Plain:
         profiles = [[one.profile for one in group.candidates] for group in problem.groups]
         yield from self._counted(problem.most_thicknesses, self.plates, thick)
         yield from self._counted(problem.most_profiles, self.groups, profiles)
+        if problem.most_other is not None:
+            yield self._others(), -np.inf, problem.most_other / 1000.0 + 5e-4
+
+    def _others(self) -> dict[int, float]:
+        """The other price of every column, in thousands."""
+        other = swapped(self.problem)
+        priced = [value for zone in other.zones for value in zone.prices]
+        priced += [one.price for plate in other.plates for one in plate.choices]
+        priced += [one.price for group in other.groups for one in group.candidates]
+        return {column: value / 1000.0 for column, value in enumerate(priced) if value}
 
     def _counted(self, most: int | None, columns: list[list[int]], keys: Sequence[Sequence[float | str]]
                  ) -> Iterator[Row]:  # fmt: skip

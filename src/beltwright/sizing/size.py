@@ -56,7 +56,7 @@ def size(design: Design, *, candidates: Candidates | None = None, heard: Heard |
     """
     asked = ask(design) if candidates is None else candidates
     problem, found, rounds = solved(asked, heard=heard, stop=stop, seconds=seconds)
-    return _made(design, asked, problem, found, rounds)
+    return made_of(design, asked, problem, found, rounds)
 
 
 def solved(asked: Candidates, *, heard: Heard | None = None, stop: threading.Event | None = None,
@@ -70,8 +70,8 @@ def solved(asked: Candidates, *, heard: Heard | None = None, stop: threading.Eve
     raise AssertionError("spans that fail are found without end")
 
 
-def _made(design: Design, asked: Candidates, problem: Problem, found: Found, rounds: int) -> Sized:
-    """The solution as a design."""
+def made_of(design: Design, asked: Candidates, problem: Problem, found: Found, rounds: int) -> Sized:
+    """Return a problem's solution as a design; ``rounds`` is how often the problem was solved."""
     framing = {zone.name: zone.options[k] for zone, k in zip(problem.zones, found.solution.options, strict=True)}
     thickness, grade = asked.plate_steels(found.solution)
     laid = PlateTable(plates=asked.plates, thickness_mm=thickness, grade=tuple(grade))

@@ -80,6 +80,7 @@ def _against(problem: Problem) -> str:
         ("the steps allowed between neighbouring plates", {"step_limits": ()}),
         ("the frames that must be alike", {"same_profile": ()}),
         ("the plates that must be alike", {"same_plate": ()}),
+        ("the bound on the other price", {"most_other": None}),
     )
     alone = [
         words
@@ -108,6 +109,7 @@ class _Model:
         self._likeness()
         self._steps()
         self._numbers()
+        self._other()
 
     def _column(self, cost: int = 0) -> int:
         """A new variable, 0 or 1."""
@@ -189,6 +191,24 @@ class _Model:
                 for columns in lists:
                     self._implies(columns, [used[-1]])
             self._rows.append((-np.inf, float(most), [(column, 1.0) for column in used]))
+
+    def _other(self) -> None:
+        """The bound on the other price; half a unit above, so that rounding in the solver takes nothing away."""
+        if self.problem.most_other is None:
+            return
+        row = [
+            (column, value / UNIT)
+            for columns, values in (
+                *((own, zone.others) for own, zone in zip(self.options, self.problem.zones, strict=True)),
+                *((own, [c.other for c in plate.choices])
+                  for own, plate in zip(self.choices, self.problem.plates, strict=True)),
+                *((own, [c.other for c in group.candidates])
+                  for own, group in zip(self.candidates, self.problem.groups, strict=True)),
+            )
+            for column, value in zip(columns, values, strict=False)
+            if value
+        ]  # fmt: skip
+        self._rows.append((-np.inf, (self.problem.most_other + 0.5) / UNIT, row))
 
     def run(
         self, heard: Heard | None, stop: threading.Event | None, seconds: float

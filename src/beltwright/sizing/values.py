@@ -12,24 +12,32 @@ from beltwright.materials.hull_steel import plate_mass_kg_per_m2
 from beltwright.scantlings.plating import stock_of
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Ship
-from beltwright.weights.costing import Costing, Money, prices_of
+from beltwright.weights.costing import KG_PER_T, Costing, Money, prices_of
 
 G_PER_KG = 1000.0
 G_PER_T, THOUSANDTHS = 1e6, 1000.0
 PORT_AND_STARBOARD = 2
+Pair = tuple[int, int]
 
 
 class Values:
     """Stock, grades, limits and prices of one ship's sizing.
 
-    ``by_area`` makes all frames of a zone in one hull area alike: for comparison only.
+    ``by_area`` makes all frames of a zone in one hull area alike: for comparison only. ``second`` is another objective
+    in which everything is priced beside the ship's own.
+
+    Raises InputError for a mix that counts nothing, or sections that are not in stock.
     """
 
-    def __init__(self, ship: Ship, stock: SectionStock, *, by_area: bool = False) -> None:
+    def __init__(self, ship: Ship, stock: SectionStock, *, by_area: bool = False, second: str = "") -> None:
         given = ship.sizing
         self.costing = Costing(prices_of(ship))
-        self.objective, self._stock = given.objective, stock
-        self.unit = unit_of(given.objective, ship.cost.currency)
+        self.objective, self.second, self._stock = given.objective, second, stock
+        self.unit, self.second_unit = (unit_of(one, ship.cost.currency) for one in (given.objective, second))
+        mix = given.mix
+        self._mix = mix.points_per_t, mix.points_per_money, mix.points_per_t_co2
+        if "mix" in (given.objective, second) and not any(self._mix):
+            raise InputError("ship.toml: sizing.mix", "counts nothing", allowed="points for mass, money or CO2")
         self.steps_mm: FloatArray = np.asarray(stock_of(ship).thicknesses_mm, dtype=np.float64)
         self.floor_mm = ship.stock.floor_mm
         self.plate_grades = given.plate_grades or (ship.steel.plate_grade,)
@@ -44,8 +52,8 @@ class Values:
         """Return the name of a section of the stock."""
         return self._stock.name(row)
 
-    def plate(self, thickness_mm: float, grade: str, area_m2: float, edge_m: float, curved_m2: float) -> int:
-        """Return what a plate costs on both sides.
+    def plate(self, thickness_mm: float, grade: str, area_m2: float, edge_m: float, curved_m2: float) -> Pair:
+        """Return what a plate costs on both sides, by the objective and by the second one (0 without one).
 
         ``edge_m`` is its share of the welds around it, ``curved_m2`` the area that has to be bent.
         """
@@ -57,14 +65,16 @@ class Values:
                 pieces=PORT_AND_STARBOARD,
             )  # fmt: skip
 
-        return int(self._whole(kg, grade, money)[0])
+        price, other = self._whole(kg, grade, money)[0].tolist()
+        return price, other
 
-    def frame(self, row: int, grade: str, length_m: float, spans: int) -> int:
-        """Return what frames cost: ``length_m`` and ``spans`` on one side, the price for both."""
-        return int(self._frames(np.array([row]), grade, length_m, spans)[0])
+    def frame(self, row: int, grade: str, length_m: float, spans: int) -> Pair:
+        """Return what frames cost: ``length_m`` and ``spans`` on one side, the price for both; as :meth:`plate`."""
+        price, other = self._frames(np.array([row]), grade, length_m, spans)[0].tolist()
+        return price, other
 
     def frames(self, grade: str, length_m: float, spans: int) -> IntArray:
-        """Return what frames cost with each section to choose from, in their order, as in :meth:`frame`."""
+        """Return what frames cost (s, 2) with each section to choose from, in their order, as in :meth:`frame`."""
         return self._frames(self.sections, grade, length_m, spans)
 
     def _frames(self, rows: IntArray, grade: str, length_m: float, spans: int) -> IntArray:
@@ -78,20 +88,38 @@ class Values:
         return self._whole(kg, grade, money)
 
     def _whole(self, kg: FloatArray, grade: str, money: Callable[[], Money]) -> IntArray:
-        """What masses (n,) of a grade come to by the objective, in whole units."""
-        if self.objective == "mass":
-            price = kg * G_PER_KG
-        elif self.objective == "cost":
-            price = np.asarray(money().total) * THOUSANDTHS
-        else:
-            price = np.asarray(self.costing.co2_t({grade: kg})) * G_PER_T
-        whole: IntArray = np.rint(price).astype(np.int64)
+        """What masses (n,) of a grade come to by the objective and the second one (n, 2), in whole units."""
+        both = [self._priced(one, kg, grade, money) for one in (self.objective, self.second)]
+        whole: IntArray = np.rint(np.stack(both, axis=-1)).astype(np.int64)
         return whole
+
+    def _priced(self, objective: str, kg: FloatArray, grade: str, money: Callable[[], Money]) -> FloatArray:
+        """What masses (n,) of a grade come to by an objective."""
+        if objective == "mass":
+            return kg * G_PER_KG
+        if objective == "cost":
+            return np.asarray(money().total) * THOUSANDTHS
+        if objective == "co2":
+            return np.asarray(self.costing.co2_t({grade: kg})) * G_PER_T
+        points = np.zeros(len(kg))
+        if objective == "mix":
+            by_mass, by_money, by_co2 = self._mix
+            points = by_mass * kg / KG_PER_T
+            points = points + by_money * np.asarray(money().total) if by_money else points
+            points = points + by_co2 * np.asarray(self.costing.co2_t({grade: kg})) if by_co2 else points
+        return points * THOUSANDTHS
 
 
 def unit_of(objective: str, currency: str) -> str:
-    """Return what a price counts by an objective."""
-    return {"mass": "g", "cost": f"thousandths of {currency}", "co2": "g of carbon dioxide"}[objective]
+    """Return what a price counts by an objective, nothing for none; InputError for one that is not known."""
+    units = {
+        "mass": "g", "cost": f"thousandths of {currency}", "co2": "g of carbon dioxide",
+        "mix": "thousandths of points", "": "",
+    }  # fmt: skip
+    if objective not in units:
+        known = ", ".join(name for name in units if name)
+        raise InputError("sizing.objective", "is not known", value=objective, allowed=known)
+    return units[objective]
 
 
 def _sections(ship: Ship, stock: SectionStock) -> IntArray:
