@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import numpy as np
@@ -10,6 +11,9 @@ from tests.scantlings import ships
 from tests.sizing import small
 
 from beltwright.core.errors import InputError
+from beltwright.core.findings import Findings
+from beltwright.scantlings.build import design_on
+from beltwright.scantlings.chosen import Chosen
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.sizing.baseline import by_hull_area, saving
 from beltwright.sizing.fit import ask, fit, lay, words
@@ -174,6 +178,54 @@ def test_what_the_user_fixed_stays() -> None:
         ("T550x20+200x25", "EH36")
     }
     assert "not met" not in made.design.frames.labels("outcome")
+
+
+def test_the_nearest_section_is_named_with_its_ratio_check_and_place() -> None:
+    """kind: second-method. The whole design with that section on that plate gives the span that ratio and check."""
+    with pytest.raises(InputError) as caught:
+        size(small.with_settings(profiles=(LIGHTEST, "T200x12+75x12")))
+    told = str(caught.value)
+    found = re.search(
+        r"the nearest is (\S+) (\S+) at ([\d.]+) on (\S+) \(([^)]*)\), on plate (\S+) of ([\d.]+) mm", told
+    )
+    assert found is not None, told
+    section, grade, ratio, span, check, plate, thickness = found.groups()
+    assert section == "T200x12+75x12"
+    assert grade == "EH36"
+    design = small.with_settings()
+    laid = lay(design)
+    cover = cover_of(laid, design.arrangement)
+    frames = design.arrangement.frames
+    row = frames.labels("id").tolist().index(span)
+    beside = {frames["panel_one"].data[row], frames["panel_other"].data[row]}
+    assert beside & set(cover.panel[cover.plate == laid.names.index(plate)].tolist())
+    panels, spans = design.arrangement.panels.rows, frames.rows
+    chosen = Chosen(
+        thickness_mm=np.full(panels, float(thickness)), plate_grade=np.full(panels, "EH36"),
+        mean_mm=np.full(panels, float(thickness)), section=np.full(spans, section), frame_grade=np.full(spans, "EH36"),
+    )  # fmt: skip
+    again = design_on(
+        design.ship, design.rules, design.measures, design.arrangement, Findings(),
+        facts_measured=(dict(design.facts), dict(design.fact_origins)), drawn=False, chosen=chosen,
+    )  # fmt: skip
+    assert again.frames["ratio"].data[row] == pytest.approx(float(ratio), abs=6e-4)
+    assert again.frames.labels("governing")[row] == check
+
+
+def test_the_nearest_plate_is_named_with_its_ratio() -> None:
+    """hand: the plate given is 8 mm; the ratio is what the panel asks for over 8."""
+    plate = {"hull_area": "B", "zone": "side", "thickness_as_built_mm": 8.0}
+    design = ships.redesigned(lambda d: d.update(plates=[plate]))
+    with pytest.raises(InputError) as caught:
+        size(design)
+    found = re.search(
+        r"panel (\S+) asks for ([\d.]+) mm \(.*?\); the nearest is 8 mm EH36 at ([\d.]+)", str(caught.value)
+    )
+    assert found is not None, str(caught.value)
+    panel, asks, ratio = found.groups()
+    row = design.plating.labels("id").tolist().index(panel)
+    assert float(asks) == pytest.approx(design.plating["thickness_required_mm"].data[row], abs=0.01)
+    assert float(ratio) == pytest.approx(float(asks) / 8.0, abs=2e-3)
 
 
 def test_a_fixed_plate_that_is_too_thin_is_named() -> None:

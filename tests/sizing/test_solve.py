@@ -11,7 +11,18 @@ from tests.sizing.random_problems import random_problem, with_other_prices
 
 from beltwright.core.errors import InputError
 from beltwright.sizing.front import least_point, points_of
-from beltwright.sizing.problem import Problem, other_price, price, violations
+from beltwright.sizing.problem import (
+    Candidate,
+    FrameGroup,
+    Plate,
+    PlateChoice,
+    Problem,
+    StepLimit,
+    Zone,
+    other_price,
+    price,
+    violations,
+)
 from beltwright.sizing.second import by_second_solver, by_trying_all
 from beltwright.sizing.solve import solve
 
@@ -122,7 +133,35 @@ def test_a_bound_on_the_other_price_is_kept_by_all_ways_to_solve() -> None:
             assert way is not None
             assert price(problem, way) == whole[1][0] == solve(bounded).price
         below = replace(problem, most_other=whole[-1][1] - 1)
-        with pytest.raises(InputError, match="without the bound on the other price something would"):
+        with pytest.raises(InputError, match=r"without the bound of .* something would"):
             solve(below)
         seen += 1
     assert seen > 3
+
+
+def test_the_bound_that_leaves_nothing_is_named_with_what_would_do() -> None:
+    """hand: three plates of 10, 14 and 20 mm and nothing else: three thicknesses, a step of 6 mm from 14 to 20."""
+    plates = tuple(
+        Plate(name=f"P{n}", choices=(PlateChoice(thickness_mm=t, grade="B", price=1),))
+        for n, t in enumerate((10, 14, 20))
+    )
+    base = Problem(unit="g", plates=plates, zones=(Zone(name="all", options=("a",), prices=(0,)),))
+    with pytest.raises(InputError, match="3 plate thicknesses would do, 2 are allowed"):
+        solve(replace(base, most_thicknesses=2))
+    steps = (StepLimit(one=0, other=1, most_mm=5.0), StepLimit(one=1, other=2, most_mm=5.0))
+    with pytest.raises(InputError, match="P1 and P2 would have to differ by 6 mm, 5 mm are allowed"):
+        solve(replace(base, step_limits=steps))
+    with pytest.raises(InputError, match="no single bound stands against it alone"):
+        solve(replace(base, step_limits=steps, most_thicknesses=2))
+    groups = tuple(
+        FrameGroup(
+            name=f"G{n}", zone=0, option=0, stands=(), candidates=(Candidate(profile=f"T{n}", grade="B", price=1),)
+        )
+        for n in range(3)
+    )
+    with pytest.raises(InputError, match="3 profiles would do, 1 are allowed"):
+        solve(replace(base, groups=groups, most_profiles=1))
+    with pytest.raises(InputError, match="without the frames that must be alike something would"):
+        solve(replace(base, groups=groups, same_profile=((0, 1),)))
+    with pytest.raises(InputError, match="without the plates that must be alike something would"):
+        solve(replace(base, same_plate=((0, 1),)))

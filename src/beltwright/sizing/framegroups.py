@@ -159,6 +159,34 @@ class FrameChoices:
         self._tried, self._stands = self._try()
         return True
 
+    def nearest(self) -> tuple[str, str, float, int, int, PlateSteel, str]:
+        """Return what comes nearest where no section meets.
+
+        That is section and grade, its ratio, the span (its row) and the sized plate that come out worst, what that
+        plate is, and the failing check. Each hard pair is taken on the plate that suits it best.
+        """
+        best: tuple[float, int, int, int] | None = None
+        pairs = [(q, c) for q in self._hard for c in range(len(self._steels[int(self.group.pair_plate[q])]))]
+        on = self._on(np.array([q for q, _ in pairs]),
+                      [self._steels[int(self.group.pair_plate[q])][c] for q, c in pairs])  # fmt: skip
+        owner = np.array([q for q, _ in pairs])
+        for grade in dict.fromkeys(choice[3] for choice in self._choices):
+            own = [k for k, choice in enumerate(self._choices) if choice[3] == grade]
+            ratio = self._trial.worst(on, np.array([self._choices[k][2] for k in own], dtype=np.int64), grade)
+            easiest = np.stack([ratio[owner == q].min(axis=0) for q in self._hard])
+            worst = easiest.max(axis=0)
+            k = int(np.argmin(worst))
+            if best is None or worst[k] < best[0]:
+                hardest = self._hard[int(np.argmax(easiest[:, k]))]
+                mine = np.flatnonzero(owner == hardest)
+                best = float(worst[k]), own[k], hardest, int(mine[int(np.argmin(ratio[mine, k]))])
+        assert best is not None
+        found, choice, pair, place = best
+        _, _, row, grade = self._choices[choice]
+        check = self._trial.failing(on.take(np.array([place])), row, grade)
+        span, plate = int(self.group.span[self.group.pair_span[pair]]), int(self.group.pair_plate[pair])
+        return self._values.section_name(row), grade, found, span, plate, self._steels[plate][pairs[place][1]], check
+
     def _on(self, pairs: IntArray, steels: Sequence[PlateSteel]) -> OnPlates:
         """Pairs (m,) on plates of the given steels (m,)."""
         thickness = np.array([steel.thickness_mm for steel in steels])

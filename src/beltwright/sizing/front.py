@@ -17,7 +17,8 @@ from beltwright.core.errors import InputError
 from beltwright.scantlings.design import Design
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.fit import ask, with_objective
-from beltwright.sizing.problem import Problem, Solution, other_price, price, swapped
+from beltwright.sizing.nearest import NearestOf
+from beltwright.sizing.problem import Problem, Solution, other_price, price, refuse_what_none_meets, swapped
 from beltwright.sizing.size import Sized, made_of
 from beltwright.sizing.solve import Found, Heard, solve
 
@@ -81,7 +82,9 @@ def front(
 
     def point(most: int | None, *, turned: bool = False) -> Point:
         for _ in range(_ROUNDS):
-            found = least_point(asked.problem(), most, search, turned=turned)
+            problem = asked.problem()
+            refuse_what_none_meets(problem, NearestOf(asked))
+            found = least_point(problem, most, search, turned=turned)
             if not asked.harder(found.solution):
                 return found
         raise AssertionError("spans that fail are found without end")

@@ -11,6 +11,7 @@ weighed against each other every choice has a price in each, and ``most_other`` 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray
@@ -262,10 +263,20 @@ def _plate(problem: Problem, solution: Solution, plate: int) -> str:
     return f"{problem.plates[plate].name} of {chosen.thickness_mm:g} mm {chosen.grade}"
 
 
-def refuse_what_none_meets(problem: Problem) -> None:
-    """Raise InputError naming the first member that no entry of the stock can meet, whatever the rest is."""
+class Nearest(Protocol):
+    """Says in words what comes nearest where nothing meets; without one only the member is named."""
+
+    def plate(self, need: Need) -> str:
+        """Return what comes nearest to a need that no choice of its plate meets."""
+
+    def frames(self, group: int) -> str:
+        """Return what comes nearest to a group that no candidate meets."""
+
+
+def refuse_what_none_meets(problem: Problem, nearest: Nearest | None = None) -> None:
+    """Raise InputError naming the members that no entry of the stock can meet, whatever the rest is."""
     for z, zone in enumerate(problem.zones):
-        reasons = [_nothing_meets(problem, z, k) for k in range(len(zone.options))]
+        reasons = [_nothing_meets(problem, z, k, nearest) for k in range(len(zone.options))]
         if all(reasons):
             raise InputError(
                 f"zone {zone.name}",
@@ -274,15 +285,19 @@ def refuse_what_none_meets(problem: Problem) -> None:
             )
 
 
-def _nothing_meets(problem: Problem, zone: int, option: int) -> str:
+def _nothing_meets(problem: Problem, zone: int, option: int, nearest: Nearest | None) -> str:
     """Why a zone cannot take an option, by each member alone; empty where nothing stands against it."""
-    name = problem.zones[zone].options[option]
+    name, unmet = problem.zones[zone].options[option], list[str]()
     for need in problem.needs:
         if (need.zone, need.option) == (zone, option) and not need.allowed.any():
-            return f"{name}: no plate in stock meets {need.why} on {problem.plates[need.plate].name}"
-    for group in problem.groups:
-        if (group.zone, group.option) == (zone, option):
-            able = [all(stand.allowed[k].any() for stand in group.stands) for k in range(len(group.candidates))]
-            if not any(able):
-                return f"{name}: no section in stock meets every check of {group.name}"
-    return ""
+            words = f"no plate in stock meets {need.why} on {problem.plates[need.plate].name}"
+            unmet.append(words + (f", {nearest.plate(need)}" if nearest is not None and not unmet else ""))
+    if not unmet:
+        for number, group in enumerate(problem.groups):
+            if (group.zone, group.option) == (zone, option):
+                able = [all(stand.allowed[k].any() for stand in group.stands) for k in range(len(group.candidates))]
+                if not any(able):
+                    words = f"no section in stock meets every check of {group.name}"
+                    unmet.append(words + (f", {nearest.frames(number)}" if nearest is not None and not unmet else ""))
+    more = f" (and {len(unmet) - 1} more like it)" if len(unmet) > 1 else ""
+    return f"{name}: {unmet[0]}{more}" if unmet else ""

@@ -12,7 +12,8 @@ from beltwright.scantlings.design import Design
 from beltwright.ship.model import Ship
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.fit import PlateTable, ask, fit
-from beltwright.sizing.problem import Problem
+from beltwright.sizing.nearest import NearestOf
+from beltwright.sizing.problem import Problem, refuse_what_none_meets
 from beltwright.sizing.solve import Found, Heard, solve
 from beltwright.weights.shellplates import Cover
 
@@ -64,6 +65,7 @@ def solved(asked: Candidates, *, heard: Heard | None = None, stop: threading.Eve
     """Return the last problem, its solution that meets on all spans, and how often a problem was solved."""
     for rounds in range(1, _ROUNDS + 1):
         problem = asked.problem()
+        refuse_what_none_meets(problem, NearestOf(asked))
         found = solve(problem, heard=heard, stop=stop, seconds=seconds)
         if not asked.harder(found.solution):
             return problem, found, rounds

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray
+from beltwright.sizing.against import against
 from beltwright.sizing.problem import Problem, Solution, price, refuse_what_none_meets, violations
 from beltwright.sizing.reduce import reduced
 
@@ -61,7 +62,7 @@ def solve(problem: Problem, *, heard: Heard | None = None, stop: threading.Event
     model = _Model(small.problem)
     answer = model.run(heard, stop, seconds)
     if answer is None:
-        raise InputError("sizing", _against(problem), allowed="more thicknesses, profiles or steps")
+        raise InputError("sizing", against(problem, _attempt), allowed="more thicknesses, profiles or steps")
     values, bound, finished, nodes = answer
     solution = small.whole(model.solution(values))
     broken = violations(problem, solution)
@@ -72,26 +73,12 @@ def solve(problem: Problem, *, heard: Heard | None = None, stop: threading.Event
     return Found(solution=solution, price=cost, bound=whole_bound, finished=finished, nodes=nodes)
 
 
-def _against(problem: Problem) -> str:
-    """Which of the bounds on numbers and steps leaves nothing to choose: tried by leaving each of them out."""
-    trials: tuple[tuple[str, dict[str, object]], ...] = (
-        ("the bound on the number of plate thicknesses", {"most_thicknesses": None}),
-        ("the bound on the number of profiles", {"most_profiles": None}),
-        ("the steps allowed between neighbouring plates", {"step_limits": ()}),
-        ("the frames that must be alike", {"same_profile": ()}),
-        ("the plates that must be alike", {"same_plate": ()}),
-        ("the bound on the other price", {"most_other": None}),
-    )
-    alone = [
-        words
-        for words, change in trials
-        if _Model(reduced(replace(problem, **change)).problem).run(None, None, np.inf) is not None  # type: ignore[arg-type]
-    ]
-    return (
-        f"nothing meets all requirements; without {' or without '.join(alone)} something would"
-        if alone
-        else ("nothing meets all requirements, and no single bound stands against it alone")
-    )
+def _attempt(problem: Problem) -> Solution | None:
+    """A solution of a problem, None where there is none."""
+    small = reduced(problem)
+    model = _Model(small.problem)
+    answer = model.run(None, None, np.inf)
+    return None if answer is None else small.whole(model.solution(answer[0]))
 
 
 class _Model:

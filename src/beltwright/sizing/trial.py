@@ -21,7 +21,7 @@ from beltwright.scantlings.build import panel_places, span_places, unsupported_s
 from beltwright.scantlings.choose import Places, group_names, speaks_of
 from beltwright.scantlings.design import HullMeasures
 from beltwright.scantlings.fitted import FrameSetting
-from beltwright.scantlings.frames import frame_checker, known_or_infinite
+from beltwright.scantlings.frames import Checker, frame_checker, known_or_infinite
 from beltwright.scantlings.member_facts import panel_facts, span_facts
 from beltwright.scantlings.plating import PlatingDemand, plate_ratio, plating_demand
 from beltwright.scantlings.sectionstock import SectionStock
@@ -174,6 +174,17 @@ class Trial:
         return np.concatenate(parts) if parts else np.zeros((0, len(sections)))
 
     def _worst(self, on: OnPlates, sections: IntArray, grade: str) -> FloatArray:
+        checker, bare = self._checker(on, grade)
+        rows = np.arange(len(checker.rows.member))
+        every, tried = (one.ravel() for one in np.meshgrid(rows, sections, indexing="ij"))
+        ratios = known_or_infinite(checker.run(every, tried)[1]).max(axis=1).reshape(len(rows), len(sections))
+        found = np.full((len(on.span), len(sections)), -np.inf)
+        np.maximum.at(found, checker.rows.member, ratios)
+        found[bare | self.unsupported[on.span]] = np.inf
+        return found
+
+    def _checker(self, on: OnPlates, grade: str) -> tuple[Checker, BoolArray]:
+        """What runs the rule on spans on plates (m,), and where no net plate is left (m,)."""
         frames = self.arrangement.frames.where(on.span)
         bare = ~(on.net_mm > 0.0)
         setting = self._setting(on.span, OnPlates(
@@ -183,13 +194,18 @@ class Trial:
             self.rules.framing, self._areas, self._loads, frames, self._span_facts.rows(on.span),
             self._spans[0][on.span], setting, self.stock,
         )  # fmt: skip
+        return checker, bare
+
+    def failing(self, on: OnPlates, section: int, grade: str) -> str:
+        """Return the name of the check that comes out worst on spans on plates (m,) with one section."""
+        if self.unsupported[on.span].any():
+            return "end fixity: a span is simply supported, which no section heals"
+        checker, bare = self._checker(on, grade)
+        if bare.any():
+            return "net plate: nothing is left of it"
         rows = np.arange(len(checker.rows.member))
-        every, tried = (one.ravel() for one in np.meshgrid(rows, sections, indexing="ij"))
-        ratios = known_or_infinite(checker.run(every, tried)[1]).max(axis=1).reshape(len(rows), len(sections))
-        found = np.full((len(on.span), len(sections)), -np.inf)
-        np.maximum.at(found, checker.rows.member, ratios)
-        found[bare | self.unsupported[on.span]] = np.inf
-        return found
+        ratios = known_or_infinite(checker.run(rows, np.full(len(rows), section))[1])
+        return checker.rule.checks[int(np.argmax(ratios.max(axis=0)))].name
 
     def _setting(self, span: IntArray, on: OnPlates | None, grade: str | None = None) -> FrameSetting:
         """The plates under spans (m,), and the grade of the frames."""
