@@ -14,7 +14,7 @@ WORKERS ?= 2
 # A moved folder, a renewed system Python or a half-made .venv is set up again, whatever the stamps say.
 SOUND := $(shell $(PY) tools/setup_is_sound.py 2>/dev/null || echo set-up-again)
 
-.PHONY: help design test check fast docs generate bench mutants lock clean $(SOUND)
+.PHONY: help design pages test check fast docs generate bench mutants lock clean $(SOUND)
 
 help: ## what can be made
 	@sed -n 's/^\([a-z-]*\):.*## \(.*\)/make \1\t\2/p' Makefile | expand -t 16
@@ -22,11 +22,17 @@ help: ## what can be made
 .venv/.runtime: requirements/runtime.txt pyproject.toml tools/setup.sh $(SOUND)
 	@sh tools/setup.sh runtime
 
-.venv/.dev: requirements/dev.txt requirements/runtime.txt pyproject.toml tools/setup.sh $(SOUND)
+.venv/.web: requirements/web.txt requirements/runtime.txt pyproject.toml tools/setup.sh $(SOUND)
+	@sh tools/setup.sh web
+
+.venv/.dev: requirements/dev.txt requirements/web.txt requirements/runtime.txt pyproject.toml tools/setup.sh $(SOUND)
 	@sh tools/setup.sh dev
 
 design: .venv/.runtime ## set up, then run the main job on the demo ship (SHIP=folder for another)
 	@.venv/bin/beltwright design $(SHIP)
+
+pages: .venv/.web ## set up with the pages in the browser, then show the demo ship in them (SHIP=folder for another)
+	@.venv/bin/beltwright serve $(SHIP)
 
 test: .venv/.dev ## set up, then lint, types, import rules, docs, every test and the coverage gates; what CI runs
 	@$(MAKE) check
@@ -57,7 +63,7 @@ bench: .venv/.dev ## time what has a budget, beside a plainer way of doing the s
 mutants: .venv/.dev ## change the rules one token at a time and see that a test notices (long)
 	$(PY) tools/mutants.py
 
-lock: .venv/.dev ## resolve the dependencies anew into the two hashed locks
+lock: .venv/.dev ## resolve the dependencies anew into the hashed locks
 	sh tools/lock.sh
 
 clean: ## take away .venv, build and caches

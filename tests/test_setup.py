@@ -31,7 +31,8 @@ case "$*" in
     *" update") touch "{state}/lists" ;;
     *" install "*)
         test -e "{state}/lists" || {{ echo "E: Unable to locate package" >&2; exit 100; }}
-        for word; do test "$word" != poppler-utils || cp "{bin}/id" "{bin}/pdftotext"; touch "{state}/$word"; done ;;
+        for word; do test "$word" != poppler-utils || cp "{bin}/id" "{bin}/pdftotext"; \
+            test "$word" != chromium || cp "{bin}/id" "{bin}/chromium"; touch "{state}/$word"; done ;;
 esac
 """
 
@@ -71,7 +72,7 @@ def machine(folder: Path, user: int) -> Machine:
     for path in (made.folder / "tools", made.folder / "requirements", made.path, made.state):
         path.mkdir(parents=True)
     shutil.copy(ROOT / "tools/setup.sh", made.folder / "tools/setup.sh")
-    for lock in ("runtime", "dev"):
+    for lock in ("runtime", "web", "dev"):
         (made.folder / "requirements" / f"{lock}.txt").write_text("a==1\nb==2\n", "utf-8")
     for tool in TOOLS:
         (made.path / tool).symlink_to(shutil.which(tool) or "")
@@ -113,9 +114,9 @@ def test_only_what_is_missing_is_named(user: Machine) -> None:
     assert user.set_up().stderr.endswith("--no-install-recommends python3-venv\n")
 
 
-def test_the_tests_need_one_package_more(user: Machine) -> None:
+def test_the_tests_need_two_packages_more(user: Machine) -> None:
     user.has("new-enough", "python3-venv", "libgl1", "libx11-6")
-    assert user.set_up("dev").stderr.endswith("--no-install-recommends poppler-utils\n")
+    assert user.set_up("dev").stderr.endswith("--no-install-recommends poppler-utils chromium\n")
 
 
 def test_a_machine_without_python_is_told_all_of_it(user: Machine) -> None:
@@ -137,7 +138,7 @@ def test_root_with_fresh_lists_does_not_fetch_them(root: Machine) -> None:
     root.has("new-enough", "python3-venv", "libgl1", "lists")
     assert root.set_up("dev").returncode == 0
     called = [line.split("Use-Pty=0 ")[-1] for line in root.log() if line.startswith("apt-get")]
-    assert called == ["install -y --no-install-recommends libx11-6 poppler-utils"]
+    assert called == ["install -y --no-install-recommends libx11-6 poppler-utils chromium"]
 
 
 def test_an_apt_that_fails_shows_why_and_ends_with_two(root: Machine) -> None:

@@ -1,5 +1,5 @@
 #!/bin/sh
-# Write the two hashed locks anew: requirements/runtime.txt and requirements/dev.txt, which agree with each other.
+# Write the hashed locks anew: requirements/runtime.txt, web.txt (with the pages) and dev.txt, which agree.
 # Runs with an empty environment, so that no local mirror, link folder or cache setting can get into a lock.
 # One version of each package for every supported Python, so that the numbers do not depend on it; wheels only, since a
 # bare machine has no compiler. Use: make lock
@@ -17,4 +17,5 @@ compile() {
 
 upgrade=${1:-} # "--upgrade" moves every pin to the newest version that fits; without it old pins stay
 compile $upgrade pyproject.toml requirements/build.in -o requirements/runtime.txt
-compile $upgrade pyproject.toml requirements/build.in --group dev -c requirements/runtime.txt -o requirements/dev.txt
+compile $upgrade pyproject.toml requirements/build.in --extra web -c requirements/runtime.txt -o requirements/web.txt
+compile $upgrade pyproject.toml requirements/build.in --extra web --group dev -c requirements/web.txt -c requirements/runtime.txt -o requirements/dev.txt

@@ -1,9 +1,10 @@
 #!/bin/sh
-# Make .venv ready to run Beltwright ("runtime") or to test it as well ("dev"). Called by make; safe to call again.
+# Make .venv ready to run Beltwright ("runtime"), with its pages in the browser ("web"), or to test it as well ("dev").
+# Called by make; safe to call again.
 # What the system lacks is installed by apt when run as root; otherwise one line names the command, and exit is 2.
 set -eu
 cd "$(dirname "$0")/.."
-what=${1:?runtime or dev}
+what=${1:?runtime, web or dev}
 unset PYTHONPATH PYTHONHOME
 PATH=$PATH:/usr/local/sbin:/usr/sbin:/sbin # where apt finds what it calls, also from a bare environment
 export PATH
@@ -23,6 +24,8 @@ find_python() {
     echo "$found"
 }
 
+a_browser() { command -v chromium >/dev/null || command -v chromium-browser >/dev/null || command -v google-chrome >/dev/null; }
+
 # The Debian packages that are missing, found by trying what is needed of each. (libGL, libX11: STEP and IGES.)
 missing_packages() {
     python=$(find_python)
@@ -33,7 +36,8 @@ missing_packages() {
         loads libGL.so.1 || echo libgl1
         loads libX11.so.6 || echo libx11-6
     fi
-    [ "$what" = runtime ] || command -v pdftotext >/dev/null || echo poppler-utils
+    [ "$what" != dev ] || command -v pdftotext >/dev/null || echo poppler-utils
+    [ "$what" != dev ] || a_browser || echo chromium
 }
 
 apt() { DEBIAN_FRONTEND=noninteractive apt-get -qq -o Dpkg::Use-Pty=0 "$@" >"$log" 2>&1; }
@@ -69,10 +73,11 @@ fi
 if ! new_enough .venv/bin/python || ! .venv/bin/python -m pip --version >/dev/null 2>&1; then
     "$python" -m venv --clear .venv
 fi
-rm -f .venv/.runtime .venv/.dev
+rm -f .venv/.runtime .venv/.web .venv/.dev
 pip() { .venv/bin/python -m pip install --quiet --no-input --disable-pip-version-check --no-deps "$@"; }
 echo "installing $(grep -c == "requirements/$what.txt") Python packages into .venv ($what)"
 pip --require-hashes --only-binary :all: -r "requirements/$what.txt"
 pip --no-build-isolation --editable .
 touch .venv/.runtime
-[ "$what" = runtime ] || touch .venv/.dev
+[ "$what" = runtime ] || touch .venv/.web
+[ "$what" != dev ] || touch .venv/.dev

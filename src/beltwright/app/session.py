@@ -12,7 +12,7 @@ import threading
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any
 
 from beltwright.app.hull_settings import settings_of
 from beltwright.app.results import Results
@@ -26,31 +26,8 @@ from beltwright.ship.edit import Path as SettingPath
 from beltwright.ship.edit import changed, with_row, without_row, words_of_path
 from beltwright.ship.model import Ship
 from beltwright.store.folder import SHIP_FILE, ShipFolder, parse_folder, read_text
+from beltwright.store.journal import Edit, Journal
 from beltwright.weights.steel import steel_weight
-
-
-@dataclass(frozen=True, slots=True)
-class Edit:
-    """A state of the description: the whole text of ``ship.toml``, and what was done to come to it."""
-
-    text: str
-    what: str
-
-
-class Journal(Protocol):
-    """Where edits are kept; each call returns only when what it was told is safe."""
-
-    def load(self) -> tuple[Sequence[Edit], int]:
-        """Return the states kept, oldest first, and which of them is in force; none and -1 for a new journal."""
-        ...
-
-    def record(self, edit: Edit, after: int) -> None:
-        """Keep a state as the one that follows state ``after``; states that were undone are forgotten."""
-        ...
-
-    def move(self, to: int) -> None:
-        """Keep that another state is in force."""
-        ...
 
 
 @dataclass(slots=True)

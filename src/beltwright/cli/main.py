@@ -15,6 +15,7 @@ from beltwright.cli.choose import choose
 from beltwright.cli.classes import classes
 from beltwright.cli.cold import cold
 from beltwright.cli.route import route
+from beltwright.cli.serve import serve
 from beltwright.cli.size import certify, size
 from beltwright.core.errors import ExitCode, InputError, ToolError
 
@@ -108,6 +109,7 @@ app.command()(certify)
 app.command()(choose)
 app.command()(route)
 app.command()(cold)
+app.command()(serve)
 
 
 def main() -> None:

@@ -225,6 +225,15 @@ def design_on(
     )
 
 
+def members_under(
+    ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas, loads: DesignLoads,
+    findings: Findings,
+) -> tuple[MemberRun, MemberRun]:  # fmt: skip
+    """Return plating and frames under loads that need not be the ship's own: for studies of what would be."""
+    plating = _plating(ship, rules, measures, arrangement, areas, loads, findings, None)
+    return plating, _framing(ship, rules, measures, arrangement, areas, loads, plating, findings, None)
+
+
 def stop_at_blocks(findings: Findings) -> None:
     """Raise as an InputError the first blocking finding: no result is given until it is answered."""
     for finding in findings.of(Severity.BLOCK):

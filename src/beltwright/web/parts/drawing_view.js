@@ -1,6 +1,7 @@
 // A drawing of the ship that came once; afterwards only one byte per panel comes in for a colouring. The wheel and a
 // drag move the paper; a click or the arrow keys choose a panel.
 const DRAG_PX = 4; // a press that moves further shifts the paper
+const [NAME_MM, NAME_PX] = [4.5, 13]; // words of this size on paper name areas, and are read from afar too
 const LEAST_PX = 6.5; // words smaller than this cannot be read
 const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
 
@@ -127,6 +128,15 @@ export default {
       const least = LEAST_PX * this.scale();
       if (!this.sizes) return;
       for (const { size, items } of this.sizes) {
+        if (size >= NAME_MM) {
+          const drawn = Math.max(size, NAME_PX * this.scale());
+          for (const item of items) {
+            if (item.nodeName === "text") item.setAttribute("font-size", drawn.toFixed(2));
+            else item.style.display = "none";
+            item.classList.add("named");
+          }
+          continue;
+        }
         const hidden = size < least;
         if (items.hidden === hidden) continue;
         items.hidden = hidden;

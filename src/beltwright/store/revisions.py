@@ -1,0 +1,192 @@
+"""The record of one ship beside its folder: every edit as it was made, and the revisions that were kept.
+
+One SQLite file, ``revisions.sqlite``. An edit or a revision is safe when the call returns: it has been written through
+to the disk, and a program killed at any moment finds all that it was told. A revision never changes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any, Final
+
+from sqlalchemy import (
+    Column,
+    Connection,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    Text,
+    create_engine,
+    delete,
+    event,
+    func,
+    insert,
+    select,
+    update,
+)
+from sqlalchemy.exc import DatabaseError, OperationalError
+
+from beltwright.core.errors import InputError
+from beltwright.store.journal import Edit
+
+FILE: Final = "revisions.sqlite"
+LAYOUT: Final = 1  # of the tables below; a file of another layout is refused, never guessed at
+
+_META = MetaData()
+_LAYOUT = Table("layout", _META, Column("number", Integer, primary_key=True))
+_EDITS = Table(
+    "edits", _META, Column("place", Integer, primary_key=True), Column("text", Text, nullable=False),
+    Column("what", Text, nullable=False), Column("at", String(32), nullable=False),
+)  # fmt: skip
+_CURSOR = Table("cursor", _META, Column("id", Integer, primary_key=True), Column("place", Integer, nullable=False))
+_REVISIONS = Table(
+    "revisions", _META, Column("number", Integer, primary_key=True), Column("name", String(80), nullable=False),
+    Column("author", String(80), nullable=False), Column("note", Text, nullable=False),
+    Column("at", String(32), nullable=False), Column("inputs_sha256", String(64), nullable=False),
+    Column("result_sha256", String(64), nullable=False), Column("description", Text, nullable=False),
+    Column("hull_file", LargeBinary, nullable=False), Column("result", Text, nullable=False),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionLine:
+    """One revision in a list: its number from 1, and what was said when it was kept."""
+
+    number: int
+    name: str
+    author: str
+    note: str
+    at: str
+    inputs_sha256: str
+    result_sha256: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """A revision as a whole: its line, the text of ``ship.toml``, the hull file's content, and the result."""
+
+    line: RevisionLine
+    description: str
+    hull_file: bytes
+    result: Mapping[str, Any]
+
+
+class ShipRecord:
+    """The record of one ship folder; also the journal of an editing session.
+
+    Parameters
+    ----------
+    folder : the ship folder; the file is made where there is none
+
+    Raises
+    ------
+    InputError : the file cannot be opened or is of another layout
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.path = folder / FILE
+        self._engine = create_engine(f"sqlite:///{self.path}")
+        event.listen(self._engine, "connect", _write_through)
+        with self._told() as connection:
+            _META.create_all(connection)
+            found = connection.execute(select(_LAYOUT.c.number)).scalar()
+            if found is None:
+                connection.execute(insert(_LAYOUT).values(number=LAYOUT))
+            elif found != LAYOUT:
+                raise InputError(self.path.name, "is of another layout", value=found, allowed=str(LAYOUT))
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._engine.dispose()
+
+    def load(self) -> tuple[Sequence[Edit], int]:
+        """Return the states of the journal, oldest first, and which is in force; none and -1 where it is new."""
+        with self._told() as connection:
+            rows = connection.execute(select(_EDITS.c.text, _EDITS.c.what).order_by(_EDITS.c.place)).all()
+            place = connection.execute(select(_CURSOR.c.place)).scalar()
+        return tuple(Edit(text, what) for text, what in rows), -1 if place is None else int(place)
+
+    def record(self, edit: Edit, after: int) -> None:
+        """Keep a state as the one after state ``after``; what was undone is forgotten."""
+        with self._told() as connection:
+            connection.execute(delete(_EDITS).where(_EDITS.c.place > after))
+            connection.execute(insert(_EDITS).values(place=after + 1, text=edit.text, what=edit.what, at=_now()))
+            self._point(connection, after + 1)
+
+    def move(self, to: int) -> None:
+        """Keep that another state is in force."""
+        with self._told() as connection:
+            self._point(connection, to)
+
+    def keep(
+        self, *, name: str, author: str, note: str, inputs_sha256: str, result_sha256: str, description: str,
+        hull_file: bytes, result: Mapping[str, Any],
+    ) -> RevisionLine:  # fmt: skip
+        """Keep a revision; returns its line with its number."""
+        values = {
+            "name": name, "author": author, "note": note, "at": _now(), "inputs_sha256": inputs_sha256,
+            "result_sha256": result_sha256,
+        }  # fmt: skip
+        with self._told() as connection:
+            number = int(connection.execute(select(func.coalesce(func.max(_REVISIONS.c.number), 0))).scalar_one()) + 1
+            text = json.dumps(result, allow_nan=False, ensure_ascii=False, separators=(",", ":"))
+            connection.execute(
+                insert(_REVISIONS).values(
+                    number=number, description=description, hull_file=hull_file, result=text, **values
+                )
+            )
+        return RevisionLine(number=number, **values)
+
+    def revisions(self) -> tuple[RevisionLine, ...]:
+        """Return the revisions kept, oldest first."""
+        names = [column.name for column in _REVISIONS.c if column.name not in ("description", "hull_file", "result")]
+        with self._told() as connection:
+            rows = connection.execute(select(*(_REVISIONS.c[name] for name in names)).order_by(_REVISIONS.c.number))
+            return tuple(RevisionLine(**dict(zip(names, row, strict=True))) for row in rows.all())
+
+    def revision(self, number: int) -> Revision:
+        """Return one revision; InputError where there is none of that number."""
+        line = next((line for line in self.revisions() if line.number == number), None)
+        if line is None:
+            known = ", ".join(str(one.number) for one in self.revisions()) or "none is kept yet"
+            raise InputError("revision", "there is no such revision", value=number, allowed=known)
+        wanted = select(_REVISIONS.c.description, _REVISIONS.c.hull_file, _REVISIONS.c.result)
+        with self._told() as connection:
+            description, hull_file, result = connection.execute(wanted.where(_REVISIONS.c.number == number)).one()
+        return Revision(line=line, description=description, hull_file=hull_file, result=json.loads(result))
+
+    @staticmethod
+    def _point(connection: Connection, to: int) -> None:
+        """Say which state is in force."""
+        if connection.execute(update(_CURSOR).values(place=to)).rowcount == 0:
+            connection.execute(insert(_CURSOR).values(id=1, place=to))
+
+    @contextmanager
+    def _told(self) -> Iterator[Connection]:
+        """A transaction; what goes wrong with the file is one line."""
+        try:
+            with self._engine.begin() as connection:
+                yield connection
+        except (OperationalError, DatabaseError) as error:
+            raise InputError(str(self.path), f"cannot be used: {error.orig}") from None
+
+
+def _write_through(connection: Any, _: object) -> None:
+    """Have SQLite write everything through to the disk before it says that it is kept."""
+    cursor = connection.cursor()
+    cursor.execute("PRAGMA journal_mode=WAL")
+    cursor.execute("PRAGMA synchronous=FULL")
+    cursor.execute("PRAGMA busy_timeout=5000")
+    cursor.close()
+
+
+def _now() -> str:
+    """The time, to the second, in UTC."""
+    return datetime.now(UTC).isoformat(timespec="seconds")
