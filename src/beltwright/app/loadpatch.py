@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.hull.section import sections
+from beltwright.hull.section import Sections, sections
 from beltwright.scantlings.design import Design
 
 _CENTRE = 4  # the sample of a panel that lies in its middle
@@ -32,10 +32,25 @@ def patch_on_panel(design: Design, row: int) -> FloatArray:
     if np.isnan(total).any():
         return np.zeros((0, 0, 3))
     every = np.arange(COLUMNS)
-    beside = np.tile(centre, (COLUMNS, 1))
-    beside[:, 0] = x
-    girth, _ = cut.girth_of(every, beside)
+    girth = _on_the_waterline(cut, centre)
+    if girth is None:
+        return np.zeros((0, 0, 3))
     reach = 0.5 * float(height.data[row]) * np.linspace(-1.0, 1.0, ROWS)
     wanted = np.clip(girth[None, :] + reach[:, None], 0.0, total[None, :])
     places = cut.at_girth(np.tile(every, ROWS), wanted.ravel())
     return np.asarray(places.at.points, dtype=np.float64).reshape(ROWS, COLUMNS, 3)
+
+
+def _on_the_waterline(cut: Sections, centre: FloatArray) -> FloatArray | None:
+    """The girth (sections,) at the centre's height, on each section the place nearest to the centre's; None if not met.
+
+    A level that is met several times (a bulb, a flat bottom) is taken where the half-breadth is nearest.
+    """
+    met = cut.at_heights(np.array([centre[2]]))
+    found = np.full(cut.x_m.size, np.nan)
+    for section in range(cut.x_m.size):
+        here = np.flatnonzero((met.section == section) & met.main)
+        if not here.size:
+            return None
+        found[section] = met.girth_m[here[np.argmin(np.abs(met.at.points[here, 1] - centre[1]))]]
+    return found

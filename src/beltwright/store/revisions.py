@@ -94,6 +94,14 @@ class ShipRecord:
         self.path = folder / FILE
         self._engine = create_engine(f"sqlite:///{self.path}")
         event.listen(self._engine, "connect", _write_through)
+        try:
+            self._lay_out()
+        except InputError:
+            self.close()
+            raise
+
+    def _lay_out(self) -> None:
+        """Make the tables where there are none; refuse a file that is laid out in another way."""
         with self._told() as connection:
             _META.create_all(connection)
             found = connection.execute(select(_LAYOUT.c.number)).scalar()

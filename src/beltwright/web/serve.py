@@ -65,7 +65,15 @@ def application(workshop: Workshop, *, key: str, port: int) -> ASGIApp:
         return Response(content, media_type=kind, headers={"content-disposition": f'{shown}; filename="{name}"'})
 
     _pages(workshop)
-    ui.run_with(app, title="Beltwright", dark=None, show_welcome_message=False, tailwind=False, reconnect_timeout=10.0)
+    ui.run_with(
+        app,
+        title="Beltwright",
+        dark=None,
+        language="en-US",
+        show_welcome_message=False,
+        tailwind=False,
+        reconnect_timeout=10.0,
+    )
     return Door(app, key=key, port=port)
 
 

@@ -23,10 +23,12 @@ class DocumentsPage:
         """Put the page together."""
         with ui.element("div").classes("full"):
             ui.label("Documents").classes("headline").props("role=heading aria-level=1")
-            quiet(
-                "Booklet, drawings, tables and result file of this state, written into the ship's results folder."
+            quiet("Booklet, drawings, tables and result file of this state, written into the ship's results folder.")
+            self._button = (
+                ui.button("Make the documents", on_click=self._make)
+                .props("unelevated no-caps color=none text-color=none")
+                .classes("solid")
             )
-            self._button = ui.button("Make the documents", on_click=self._make).props("unelevated no-caps")
             self._box = ui.element("div").classes("pad").props("role=region aria-label=documents")
         self.refresh("results")
 

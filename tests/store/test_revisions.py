@@ -1,0 +1,121 @@
+"""The record of a ship: what was acknowledged is there, whatever happens; revisions never change."""
+
+from __future__ import annotations
+
+import os
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, closing
+from pathlib import Path
+
+import pytest
+
+from beltwright.core.errors import InputError
+from beltwright.store.journal import Edit
+from beltwright.store.revisions import FILE, ShipRecord
+
+SHA = "0" * 64
+
+
+@pytest.fixture
+def opened(tmp_path: Path) -> Iterator[Callable[[], ShipRecord]]:
+    """Opens the record of one folder, as often as asked; all are closed at the end."""
+    with ExitStack() as stack:
+        yield lambda: stack.enter_context(closing(ShipRecord(tmp_path)))
+
+
+def keep(record: ShipRecord, name: str) -> int:
+    """Keep a small revision; returns its number."""
+    return record.keep(
+        name=name, author="A", note="n", inputs_sha256=SHA, result_sha256=SHA, description=f"text of {name}",
+        hull_file=b"\x00hull", result={"steel": 1.5, "name": name},
+    ).number  # fmt: skip
+
+
+def test_a_journal_is_read_back_as_it_was_told(opened: Callable[[], ShipRecord]) -> None:
+    record = opened()
+    assert record.load() == ((), -1)
+    for number, what in enumerate(("opened", "class", "spacing")):
+        record.record(Edit(f"text {number}", what), number - 1)
+    record.move(1)
+    record.close()
+    again = opened()
+    edits, at = again.load()
+    assert [edit.what for edit in edits] == ["opened", "class", "spacing"]
+    assert at == 1
+    again.record(Edit("other", "grade"), 1)
+    assert [edit.what for edit in again.load()[0]] == ["opened", "class", "grade"]
+
+
+def test_revisions_are_numbered_and_given_back_whole(opened: Callable[[], ShipRecord]) -> None:
+    record = opened()
+    assert [keep(record, name) for name in ("first", "second")] == [1, 2]
+    assert [line.name for line in record.revisions()] == ["first", "second"]
+    found = record.revision(2)
+    assert (found.description, found.hull_file, found.result) == (
+        "text of second",
+        b"\x00hull",
+        {"steel": 1.5, "name": "second"},
+    )
+
+
+def test_a_revision_that_is_not_there_is_one_line(opened: Callable[[], ShipRecord]) -> None:
+    record = opened()
+    with pytest.raises(InputError, match="no such revision; found 1; allowed: none is kept yet"):
+        record.revision(1)
+
+
+def test_a_file_that_is_no_record_is_refused_and_kept(tmp_path: Path) -> None:
+    (tmp_path / FILE).write_bytes(b"this is no database, but somebody's notes, long enough to be looked at" * 20)
+    before = (tmp_path / FILE).read_bytes()
+    with pytest.raises(InputError, match="cannot be used"):
+        ShipRecord(tmp_path)
+    assert (tmp_path / FILE).read_bytes() == before
+
+
+def test_a_record_of_another_layout_is_refused(tmp_path: Path) -> None:
+    ShipRecord(tmp_path).close()
+    with closing(sqlite3.connect(tmp_path / FILE)) as base, base:
+        base.execute("UPDATE layout SET number = 99")
+    with pytest.raises(InputError, match="another layout; found 99; allowed: 1"):
+        ShipRecord(tmp_path)
+
+
+WRITER = """
+import sys
+from pathlib import Path
+from beltwright.store.journal import Edit
+from beltwright.store.revisions import ShipRecord
+record = ShipRecord(Path(sys.argv[1]))
+at = record.load()[1]
+while True:
+    record.record(Edit(f"text {at + 1}", "edit"), at)
+    at += 1
+    print(at, flush=True)
+"""
+
+
+@pytest.mark.slow
+def test_killed_at_any_moment_nothing_acknowledged_is_lost(tmp_path: Path) -> None:
+    """Thirty times a writer is killed in full flight; every edit that it had told of is there, in order."""
+    told = -1
+    for number in range(30):
+        writer = subprocess.Popen([sys.executable, "-c", WRITER, str(tmp_path)], stdout=subprocess.PIPE, text=True)
+        assert writer.stdout is not None
+        told = max(told, int(writer.stdout.readline()))
+        time.sleep(0.003 * (number % 7))
+        os.kill(writer.pid, signal.SIGKILL)
+        rest = [int(word) for word in writer.stdout.read().split()]
+        writer.wait()
+        told = max([told, *rest])
+        writer.stdout.close()
+        with closing(ShipRecord(tmp_path)) as record:
+            edits, at = record.load()
+        assert at >= told
+        assert [edit.text for edit in edits] == [f"text {k}" for k in range(len(edits))]
+        assert at == len(edits) - 1
+        told = at
