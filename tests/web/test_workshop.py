@@ -7,12 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from tests.app.test_new_ship import ANSWERS, HULL
+from tests.web.browser import copy_of
 
 from beltwright.core.errors import InputError
 from beltwright.hull.placing import HullSettings
 from beltwright.web.workshop import Workshop
-from tests.app.test_new_ship import ANSWERS, HULL
-from tests.web.browser import copy_of
 
 
 @pytest.fixture

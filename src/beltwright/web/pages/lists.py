@@ -115,9 +115,9 @@ def history_list(desk: Desk, redraw: Callable[[], None]) -> None:
             ui.notify(f"revision {line.number} is kept")
             redraw()
 
-        ui.button("Keep this state as a revision", on_click=keep).props("unelevated no-caps color=none text-color=none").classes(
-            "solid"
-        )
+        ui.button("Keep this state as a revision", on_click=keep).props(
+            "unelevated no-caps color=none text-color=none"
+        ).classes("solid")
     over("Edits")
     for what, in_force in reversed(desk.session.history[-30:]):
         label = ui.label(what)

@@ -43,14 +43,13 @@ class ShipsPage:
             self._known()
             over("New ship from a hull file")
             quiet(f"STEP, IGES, 3DM, STL, OBJ, PLY or an offset table (CSV): {', '.join(HULL_KINDS)}.")
-            ui.button("Choose a hull file", on_click=lambda: upload.run_method("pickFiles")).props(
-                "outline no-caps dense"
-            ).classes("self-start")
+            button = ui.button("Choose a hull file").props("outline no-caps dense").classes("self-start")
             with ui.element("div").classes("upload w-full"):
                 upload = ui.upload(
                     auto_upload=True, max_files=1, max_file_size=LARGEST_HULL_BYTES, on_upload=self._uploaded,
                     on_rejected=lambda: self._refuse("The file is too large or of another kind."),
                 ).props(f'accept="{",".join(HULL_KINDS)}" flat')  # fmt: skip
+            button.on_click(lambda: upload.run_method("pickFiles"))
             self._line = ui.label("").classes("unconfirmed").props("role=alert")
             self._box = ui.element("div").classes("pad").style("padding: 0")
 
@@ -188,9 +187,9 @@ class ShipsPage:
                 return
             ui.navigate.to("/")
 
-        ui.button("Make the ship and go to the design", on_click=make).props("unelevated no-caps color=none text-color=none").classes(
-            "solid"
-        ).classes("self-start")
+        ui.button("Make the ship and go to the design", on_click=make).props(
+            "unelevated no-caps color=none text-color=none"
+        ).classes("solid").classes("self-start")
 
     def _make(self, answers: Answers, hull_x_m: tuple[float, float]) -> None:
         """Make the folder of the new ship."""
