@@ -40,7 +40,7 @@ def sized() -> Sized:
 @cache
 def certified() -> Certificate:
     """Return the small ship's certificate."""
-    return certificate(sized(), asked(), INPUTS)
+    return certificate(sized(), INPUTS)
 
 
 def framing(**given: Any) -> tuple[FramingChoice, ...]:

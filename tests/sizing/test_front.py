@@ -39,7 +39,7 @@ def made() -> Front:
 
 @cache
 def certificates() -> tuple[Certificate, ...]:
-    return tuple(certificate(one, made().candidates, small.INPUTS) for one in made().sized)
+    return tuple(certificate(one, small.INPUTS) for one in made().sized)
 
 
 pytestmark = pytest.mark.slow

@@ -20,9 +20,10 @@ from beltwright.sizing.fit import ask, fit, lay, words
 from beltwright.sizing.prices import next_stronger
 from beltwright.sizing.problem import price, violations
 from beltwright.sizing.size import size
-from beltwright.sizing.spacing import design_respaced, respaced
+from beltwright.sizing.spacing import respaced
 from beltwright.sizing.transitions import transitions
 from beltwright.sizing.values import Values
+from beltwright.sizing.variants import designed
 from beltwright.weights.shellplates import cover_of
 from beltwright.weights.steel import steel_weight
 
@@ -81,12 +82,13 @@ def test_plates_cover_every_panel_once() -> None:
 
 def test_uniform_ships_are_dearer_and_the_saving_adds_up() -> None:
     design = small.with_settings()
-    made, uniform_mm = saving(design, small.sized())
+    made, uniform = saving(design, small.sized())
     assert made.proved
     assert made.uniform.price >= made.own_plates.price >= made.own_frames.price >= made.sized.price
     assert made.by_plates + made.by_frames + made.by_framing == made.whole
     areas = by_hull_area(design, lay(design))
-    assert len(areas.names) == len(uniform_mm) < len(lay(design).names)
+    assert areas.names == uniform.plates.names
+    assert len(areas.names) < len(lay(design).names)
 
 
 def test_more_freedom_is_never_dearer() -> None:
@@ -286,15 +288,17 @@ def test_the_cheapest_ship_is_no_lighter_than_the_lightest() -> None:
 def test_frames_another_distance_apart() -> None:
     """hand: 0.5 m to 0.4 m on a hull from -1.5 to 51.9 m: frames -4 to 130, 13 becomes 16, webs stay 2.0 m apart."""
     design = ships.baseline()
-    closer = respaced(design.ship, 0.4, (-1.5, 51.9))
+    closer = respaced(design.ship, 0.4, (-1.5, 51.9), "ship.toml: sizing")
     assert [(line.from_frame, line.to_frame) for line in closer.frames] == [(-4.0, 130.0)]
     assert next(z.from_frame for z in closer.zones if z.name == "bottom") == 16.0
     assert next(z.to_frame for z in closer.zones if z.name == "side") == 130.0
     assert {zone.web_frame_spacing_m for zone in closer.zones} == {2.0}
-    made = design_respaced(design, 0.4)
+    bounds = design.measures.shell.bounds
+    ends = float(bounds[0, 0]), float(bounds[1, 0])
+    made = designed(design, respaced(design.ship, 0.4, ends, "ship.toml: sizing"))
     assert made.arrangement.panels.rows > design.arrangement.panels.rows
     assert made.measures is design.measures
-    same = design_respaced(design, 0.5).plating
+    same = designed(design, respaced(design.ship, 0.5, ends, "ship.toml: sizing")).plating
     assert same["thickness_required_mm"].data.tobytes() == design.plating["thickness_required_mm"].data.tobytes()
     with pytest.raises(InputError, match=r"below the least spacing; found 0.2 m"):
-        respaced(design.ship, 0.2, (-1.5, 51.9))
+        respaced(design.ship, 0.2, (-1.5, 51.9), "ship.toml: sizing")

@@ -348,7 +348,7 @@ class Project:
         inputs = self.results.inputs_sha256
         self._stage(3)
         target = folder if folder is not None else self.folder / "front"
-        certificates = tuple(certificate(one, made.candidates, inputs) for one in made.sized)
+        certificates = tuple(certificate(one, inputs) for one in made.sized)
         write_results(target, front_documents(made, certificates, inputs))
         return target
 
@@ -371,7 +371,7 @@ class Project:
         inputs = self.results.inputs_sha256
         self._stage(3)
         target = folder if folder is not None else self.folder / "sizing"
-        own = sizing_documents(made, certificate(made.sized, made.candidates, inputs), inputs)
+        own = sizing_documents(made, certificate(made.sized, inputs), inputs)
         write_results(target, documents(made.sized.design, steel_weight(made.sized.design), inputs) | own)
         return target
 

@@ -19,7 +19,8 @@ from beltwright.drawing.plate_comparison import PlateShape, PlateView, plate_com
 from beltwright.report.markup import bullets, figure, grid_table, heading, paragraph
 from beltwright.report.numbers import fixed
 from beltwright.report.tables import csv_text
-from beltwright.sizing.baseline import Saving, by_hull_area
+from beltwright.sizing.arrangements import Outcome
+from beltwright.sizing.baseline import Saving
 from beltwright.sizing.certificate import Certificate, Verdict, to_text
 from beltwright.sizing.prices import Freed
 from beltwright.sizing.problem import Problem
@@ -54,14 +55,25 @@ def sizing_lines(study: Study) -> Iterator[str]:
     yield ""
     state = "proved least" if found.finished else f"stopped early, gap {100.0 * found.gap:.2f} %"
     told = f"{amount(found.price, unit)} ({state}; bound {amount(found.bound, unit)})"
-    yield f"plates and local frames, both sides: {told}"
+    yield f"{_what(sized)}, both sides: {told}"
+    if sized.supports:
+        yield f"  of that web frames and stringers as given: {amount(sized.supports, unit)}"
+    if len(sized.outcomes) > 1:
+        yield f"  arrangement: {'; '.join(sized.arrangement) or 'as described'}"
     for zone, option in sized.framing.items():
         yield f"  {zone}: {option}"
     yield f"one thickness and profile for each hull area, at its best: {amount(saving.uniform.price, unit)}"
     for words, value in _causes(saving):
         yield f"  {words}: {amount(value, unit)} less"
+    if saving.supports_less:
+        yield f"    of that web frames and stringers as given: {amount(saving.supports_less, unit)} less"
     yield f"saved in all: {amount(saving.whole, unit)}{'' if saving.proved else ' (not all proved)'}"
     yield from loop_sentences(study)
+    if len(sized.outcomes) > 1:
+        yield ""
+        yield "Arrangements to choose from:"
+        for outcome in sized.outcomes:
+            yield f"  {outcome_words(outcome, unit)}"
     yield ""
     yield "What a constraint costs:"
     for one in study.freed:
@@ -70,6 +82,24 @@ def sizing_lines(study: Study) -> Iterator[str]:
     yield "checks of the whole design: " + ("all met" if sized.design.all_met else "NOT all met")
     yield from STATED
     yield SHORT_CAUTION
+
+
+def _what(sized: Sized) -> str:
+    """What is in the price."""
+    return "plates, local frames, web frames and stringers" if sized.supports else "plates and local frames"
+
+
+def outcome_words(one: Outcome, unit: str) -> str:
+    """Return in a sentence how an arrangement came out."""
+    words = "; ".join(one.words) or "as described"
+    if one.state == "nothing meets":
+        return f"{words}: nothing meets ({one.note})"
+    if one.price is not None:
+        state = "proved" if one.finished else f"not proved, bound {amount(one.bound, unit)}"
+        return f"{words}: {amount(one.price, unit)} ({state}{', chosen' if one.state == 'chosen' else ''})"
+    if one.state == "dropped":
+        return f"{words}: dropped, not below {amount(one.bound, unit)} with {one.by}"
+    return f"{words}: not searched, not below {amount(one.bound, unit)}"
 
 
 def loop_sentences(study: Study) -> Iterator[str]:
@@ -109,6 +139,7 @@ def _causes(saving: Saving) -> tuple[tuple[str, int], ...]:
         ("a thickness for each plate", saving.by_plates),
         ("a profile for each group of frames", saving.by_frames),
         ("other framing", saving.by_framing),
+        ("other frame spacing and stringers", saving.by_arrangement),
     )
 
 
@@ -117,7 +148,7 @@ def sizing_documents(study: Study, made: Certificate, inputs_sha256: str) -> dic
     picture = to_svg(sizing_picture(study))
     return {
         "certificate.json": to_text(made).encode("utf-8"),
-        "prices.csv": study.candidates.values.costing.table.text().encode("utf-8"),
+        "prices.csv": study.sized.asked.values.costing.table.text().encode("utf-8"),
         "plates.csv": csv_text(plate_table(study.sized)).encode("utf-8"),
         "sections.csv": csv_text(section_table(study.sized)).encode("utf-8"),
         "transitions.csv": csv_text(study.transitions).encode("utf-8"),
@@ -185,12 +216,11 @@ def section_table(sized: Sized) -> ColumnTable:
 def sizing_picture(study: Study):  # type: ignore[no-untyped-def]
     """Return the scene of the plates: the best uniform ship above the sized one."""
     sized = study.sized
-    uniform = study.uniform_mm
-    areas = by_hull_area(study.design, sized.laid.plates)
+    uniform = study.uniform
     unit = sized.problem.unit
     before = PlateView(
         title=f"One thickness for each hull area, at its best: {amount(study.saving.uniform.price, unit)}",
-        plates=tuple(_shapes(areas.outlines, uniform)),
+        plates=tuple(_shapes(uniform.plates.outlines, uniform.thickness_mm)),
     )
     after = PlateView(
         title=f"As sized: {amount(sized.found.price, unit)}",
@@ -226,8 +256,16 @@ def _json(study: Study, inputs_sha256: str) -> str:
         "bound": sized.found.bound,
         "finished": sized.found.finished,
         "framing": dict(sized.framing),
+        "arrangement": list(sized.arrangement),
+        "arrangements": [
+            {"choices": list(one.words), "state": one.state, "bound": one.bound, "price": one.price, "by": one.by,
+             "note": one.note}
+            for one in sized.outcomes
+        ],
+        "supports": sized.supports,
         "uniform": {"price": saving.uniform.price, "bound": saving.uniform.bound},
         "saving": {"plates": saving.by_plates, "frames": saving.by_frames, "framing": saving.by_framing,
+                   "arrangement": saving.by_arrangement, "supports": saving.supports_less,
                    "whole": saving.whole, "proved": saving.proved},
         "constraints": [
             {"freed": one.words, "saves": one.saves, "proved": one.proved, "changes": list(one.changes),
@@ -263,7 +301,7 @@ def _pages(study: Study, inputs_sha256: str, picture: str) -> dict[str, bytes]:
         f"caution: {quoted(SHORT_CAUTION)})\n#set heading(numbering: none)\n",
         heading(1, f"{ship.name}: {TITLE.lower()}"),
         paragraph(
-            f"Plates and local frames of both sides come to {amount(found.price, unit)}. This {proof} "
+            f"{_what(sized).capitalize()} of both sides come to {amount(found.price, unit)}. This {proof} "
             f"(bound {amount(found.bound, unit)}) of what could be chosen. " + " ".join(STATED)
         ),
         figure("plates.svg", "Plate thickness as built, port side, before and after", "100%"),
@@ -276,11 +314,14 @@ def _pages(study: Study, inputs_sha256: str, picture: str) -> dict[str, bytes]:
                 ["each plate its own thickness", amount(saving.own_plates.price, unit), amount(saving.by_plates, unit)],
                 ["each group of frames its own profile", amount(saving.own_frames.price, unit),
                  amount(saving.by_frames, unit)],
-                ["framing as chosen", amount(saving.sized.price, unit), amount(saving.by_framing, unit)],
+                ["framing as chosen", amount(saving.framed.price, unit), amount(saving.by_framing, unit)],
+                ["frame spacing and stringers as chosen", amount(saving.sized.price, unit),
+                 amount(saving.by_arrangement, unit)],
             ],
         ),
-        paragraph("All four are proved to be the least of their kind." if saving.proved
-                  else "Not all four are proved to be the least of their kind."),
+        paragraph("All are proved to be the least of their kind." if saving.proved
+                  else "Not all are proved to be the least of their kind."),
+        *_outcomes(sized, saving.supports_less, unit),
         heading(2, "Weight, draught and load"),
         bullets(list(loop_sentences(study))),
         heading(2, "What each constraint costs"),
@@ -320,6 +361,17 @@ def _pages(study: Study, inputs_sha256: str, picture: str) -> dict[str, bytes]:
     return {"main.typ": source.encode("utf-8"), "style.typ": style, "plates.svg": picture.encode("utf-8")}
 
 
+def _outcomes(sized: Sized, less: int, unit: str) -> Iterator[str]:
+    """The arrangements that there were to choose from."""
+    if len(sized.outcomes) > 1:
+        yield heading(2, "Frame spacing and stringers")
+        if sized.supports:
+            told = f"Web frames and stringers as given count {amount(sized.supports, unit)} of the price"
+            told += f", {amount(less, unit)} less than as described; " if less else "; "
+            yield paragraph(told + "whether their scantlings will do with another spacing is checked by the design.")
+        yield bullets([outcome_words(one, unit) for one in sized.outcomes])
+
+
 def _choices(study: Study, problem: Problem) -> Iterator[str]:
     """What there was to choose from, and the limits that were kept."""
     given, ship = study.sized.design.ship.sizing, study.sized.design.ship
@@ -333,7 +385,7 @@ def _choices(study: Study, problem: Problem) -> Iterator[str]:
     for what, most in (("plate thicknesses", given.most_thicknesses), ("profiles", given.most_profiles)):
         yield f"At most {most} {what}." if most is not None else f"Any number of {what}."
     yield f"Objective: {given.objective}."
-    assumed = study.candidates.values.costing.assumed()
+    assumed = study.sized.asked.values.costing.assumed()
     if assumed:
         yield f"Prices that are only assumed: {'; '.join(assumed)}."
 

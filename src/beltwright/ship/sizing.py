@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from beltwright.ship.parts import Part, Word
+from beltwright.ship.parts import Height, Part, Word
 
 Weight = Annotated[float, Field(ge=0.0, le=1e6)]
 Spacing = Annotated[float, Field(ge=0.15, le=3.0)]
@@ -24,6 +24,20 @@ class FramingChoice(Part):
     web_frame_spacing_m: Annotated[float, Field(ge=0.3, le=12.0)] | None = Field(
         default=None, description="spacing of web frames or floors"
     )
+
+
+class SpacingChoice(Part):
+    """Other spacings of transverse frames over the length of a zone; web frames follow to whole frame spacings."""
+
+    zone: Word = Field(description="name of the zone")
+    spacings_m: tuple[Spacing, ...] = Field(description="frame spacings to choose from beside the zone's own")
+
+
+class StringerChoice(Part):
+    """Other load-carrying stringers of a zone, in place of those between its edges."""
+
+    zone: Word = Field(description="name of the zone")
+    heights_m: tuple[Height, ...] = Field(description="heights of the stringers; an empty list for none")
 
 
 class Mix(Part):
@@ -71,7 +85,7 @@ class Sizing(Part):
         default=None, description="greatest depth of a frame"
     )
     frame_spacings_m: tuple[Spacing, ...] = Field(
-        default=(), description="other frame spacings to try for the whole frame table, one after the other"
+        default=(), description="frame spacings of the whole frame table to choose from beside the ship's own"
     )
     spacing_least_m: Annotated[float, Field(ge=0.15, le=2.0)] = Field(
         default=0.3, description="least frame spacing, for access and welding"
@@ -87,4 +101,6 @@ class Sizing(Part):
         default=None,
         description="steel of plating and frames with allowances in the ship as described; her own design's if not",
     )
+    spacings: tuple[SpacingChoice, ...] = Field(default=(), description="frame spacings of a zone to choose from")
+    stringers: tuple[StringerChoice, ...] = Field(default=(), description="stringers of a zone to choose from")
     framing: tuple[FramingChoice, ...] = Field(default=(), description="other ways to frame a zone")

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from beltwright.core.units import FloatArray
 from beltwright.scantlings.design import Design
-from beltwright.sizing.fit import ask, lay
-from beltwright.sizing.size import Sized, solved
+from beltwright.sizing.fit import PlateTable, ask, lay
+from beltwright.sizing.size import Sized, solved, supports_of
 from beltwright.sizing.solve import Found
 from beltwright.weights.shellplates import ShellPlates, cover_of
 
@@ -30,7 +29,9 @@ class Saving:
     uniform: Found
     own_plates: Found
     own_frames: Found
+    framed: Found
     sized: Found
+    supports_less: int
 
     @property
     def by_plates(self) -> int:
@@ -45,7 +46,12 @@ class Saving:
     @property
     def by_framing(self) -> int:
         """What other framing saves beyond that."""
-        return self.own_frames.price - self.sized.price
+        return self.own_frames.price - self.framed.price
+
+    @property
+    def by_arrangement(self) -> int:
+        """What other frame spacing and stringers save beyond that."""
+        return self.framed.price - self.sized.price
 
     @property
     def whole(self) -> int:
@@ -54,23 +60,36 @@ class Saving:
 
     @property
     def proved(self) -> bool:
-        """Whether all four are proved to be the least of their kind."""
-        return all(one.finished for one in (self.uniform, self.own_plates, self.own_frames, self.sized))
+        """Whether all are proved to be the least of their kind."""
+        every = (self.uniform, self.own_plates, self.own_frames, self.framed, self.sized)
+        return all(one.finished for one in every)
 
 
-def saving(design: Design, sized: Sized) -> tuple[Saving, FloatArray]:
-    """Return what a sizing saves against the best uniform ship, and that ship's thicknesses by joined plate [mm].
+def saving(design: Design, sized: Sized) -> tuple[Saving, PlateTable]:
+    """Return what a sizing saves against the best uniform ship, and that ship's plates, joined by hull area.
 
     InputError where no uniform ship meets.
     """
     plates = lay(design)
     uniform = ask(design, plates=by_hull_area(design, plates), by_area=True, framed=False)
     own_plates = ask(design, plates=plates, by_area=True, framed=False)
-    framed = bool(design.ship.sizing.framing)
-    own_frames = solved(ask(design, plates=plates, framed=False))[1] if framed else sized.found
+    as_described = not sized.arrangement
+    framed, supports = sized.own, sized.supports
+    if not as_described:
+        problem, framed, _ = solved(ask(design, plates=plates))
+        supports = supports_of(problem, framed)
+    own_frames = solved(ask(design, plates=plates, framed=False))[1] if design.ship.sizing.framing else framed
     best = solved(uniform)[1]
-    made = Saving(uniform=best, own_plates=solved(own_plates)[1], own_frames=own_frames, sized=sized.found)
-    return made, uniform.plate_steels(best.solution)[0]
+    made = Saving(
+        uniform=best,
+        own_plates=solved(own_plates)[1],
+        own_frames=own_frames,
+        framed=framed,
+        sized=sized.found,
+        supports_less=supports - sized.supports,
+    )
+    thickness, grade = uniform.plate_steels(best.solution)
+    return made, PlateTable(plates=uniform.plates, thickness_mm=thickness, grade=tuple(grade))
 
 
 def by_hull_area(design: Design, plates: ShellPlates) -> ShellPlates:

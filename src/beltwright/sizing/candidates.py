@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from beltwright.core.errors import InputError
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.sizing.framegroups import FrameChoices, Group, PlateSteel, frame_groups
@@ -42,6 +43,8 @@ class Candidates:
         self, zones: Sequence[str], options: Sequence[Sequence[Option]], plates: ShellPlates, values: Values
     ) -> None:
         self.zones, self.options, self.plates, self.values = tuple(zones), options, plates, values
+        self.support_prices = [[support_price(one.trial, zone, values) for one in mine]
+                               for zone, mine in zip(self.zones, options, strict=True)]  # fmt: skip
         self.sized = self._sized()
         self._row_of = {int(plate): row for row, plate in enumerate(self.sized)}
         self._work = plate_work(options[0][0].trial.arrangement, plates, options[0][0].cover)
@@ -203,8 +206,11 @@ class Candidates:
                 for row, (p, steels) in enumerate(zip(self.sized, self.steels, strict=True))
             ),
             zones=tuple(
-                Zone(name=name, options=tuple(o.name for o in mine), prices=(0,) * len(mine))
-                for name, mine in zip(self.zones, self.options, strict=True)
+                Zone(
+                    name=name, options=tuple(o.name for o in mine), prices=tuple(price for price, _ in priced),
+                    others=tuple(other for _, other in priced),
+                )
+                for name, mine, priced in zip(self.zones, self.options, self.support_prices, strict=True)
             ),
             needs=tuple(self.needs),
             groups=tuple(one.as_group() for one in self.frames),
@@ -245,3 +251,21 @@ class Candidates:
             for member in one.group.members if k >= 0 else ():
                 found[self.zones[one.group.zone], member] = one.choice(k)
         return found
+
+
+def support_price(trial: Trial, zone: str, values: Values) -> tuple[int, int]:
+    """Return what web frames and stringers of a zone cost, by both objectives; nothing where no choice moves them.
+
+    Raises InputError where a choice moves them and their scantlings are not given.
+    """
+    if not values.with_supports:
+        return 0, 0
+    supports = trial.supports
+    unknown = np.flatnonzero(supports.unknown & (supports.zone == zone))
+    if len(unknown):
+        raise InputError(
+            f"ship.toml: sizing: zone {zone}",
+            f"what a {supports.kind[unknown[0]]} weighs is not known, and a choice of spacing or stringers moves it",
+            value=str(supports.id[unknown[0]]), allowed="web_frames and stringers that speak of all of them",
+        )  # fmt: skip
+    return values.supports(supports.by_grade(zone))

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Annotated, Any, Final, Literal
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from beltwright.core.errors import InputError
-from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.problem import other_price
 from beltwright.sizing.question import question_hash
 
@@ -45,6 +44,15 @@ class FrameEntry(_Part):
     grade: str
 
 
+class ArrangementEntry(_Part):
+    """An arrangement that there was to choose: how it came out, its proved bound, its price if searched."""
+
+    choices: tuple[str, ...]
+    state: Literal["chosen", "searched", "dropped", "nothing meets", "not searched"]
+    bound: Whole
+    price: Whole | None
+
+
 class Second(_Part):
     """Another objective that was bounded: its price, and the most that it was allowed to be; none where blank."""
 
@@ -66,6 +74,8 @@ class Certificate(_Part):
     objective: Objective
     unit: str
     second: Second
+    arrangement: tuple[str, ...]
+    arrangements: tuple[ArrangementEntry, ...]
     framing: dict[str, str]
     plates: dict[str, PlateEntry]
     frames: tuple[FrameEntry, ...]
@@ -79,9 +89,9 @@ class Certificate(_Part):
         return {(one.zone, one.group): (one.section, one.grade) for one in self.frames}
 
 
-def certificate(sized: Sized, asked: Candidates, inputs_sha256: str) -> Certificate:
+def certificate(sized: Sized, inputs_sha256: str) -> Certificate:
     """Return the certificate of a sizing."""
-    design = sized.design
+    design, asked = sized.design, sized.asked
     thickness = sized.laid.thickness_mm
     return Certificate(
         format=FORMAT,
@@ -97,6 +107,13 @@ def certificate(sized: Sized, asked: Candidates, inputs_sha256: str) -> Certific
             unit=asked.values.second_unit,
             most=sized.problem.most_other,
             price=other_price(sized.problem, sized.found.solution),
+        ),
+        arrangement=sized.arrangement,
+        arrangements=tuple(
+            ArrangementEntry.model_validate(
+                {"choices": one.words, "state": one.state, "bound": one.bound, "price": one.price}
+            )
+            for one in sized.outcomes
         ),
         framing=dict(sized.framing),
         plates={

@@ -7,19 +7,21 @@ plainly and from the rules' tables alone.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from beltwright.core.errors import InputError
 from beltwright.scantlings.design import Design
 from beltwright.sizing.candidates import Candidates
-from beltwright.sizing.certificate import Certificate, Verdict
+from beltwright.sizing.certificate import ArrangementEntry, Certificate, Verdict
 from beltwright.sizing.fit import PlateTable, ask, fit, with_objective
 from beltwright.sizing.framegroups import PlateSteel
-from beltwright.sizing.problem import price
+from beltwright.sizing.problem import price, refuse_what_none_meets
 from beltwright.sizing.question import question_hash
 from beltwright.sizing.second import by_second_solver, by_trying_all
+from beltwright.sizing.variants import Variant, arranged, variants_of
 
 FEW = 200_000  # designs that are simply tried one after the other
 _ROUNDS = 50
@@ -33,14 +35,22 @@ def certify(made: Certificate, design: Design, inputs_sha256: str, *, seconds: f
     refused = _identity(made, design, inputs_sha256)
     if refused:
         return Verdict(refused=refused, confirmed=(), open=())
-    asked = ask(with_objective(design, made.objective), second=made.second.objective)
+    every = variants_of(design)
+    refused = _arrangements(made, every)
+    if refused:
+        return Verdict(refused=refused, confirmed=(), open=())
+    ship = next(one.ship for one in every if one.choices == made.arrangement)
+    if ship is None:
+        return Verdict(refused=("the arrangement cannot be made",), confirmed=(), open=())
+    chosen = arranged(design, ship)
+    asked = ask(with_objective(chosen, made.objective), second=made.second.objective)
     if question_hash(asked) != made.question_sha256:
         return Verdict(refused=("the question is not the one that this ship asks",), confirmed=(), open=())
     refused = _units(made, asked) or _answer(made, asked)
     if refused:
         return Verdict(refused=refused, confirmed=(), open=())
     confirmed = ["the ship's inputs and the question are the same"]
-    told, words = _requirements(made, design, asked)
+    told, words = _requirements(made, chosen, asked)
     confirmed += words
     told += _sums(made, asked)
     if not told:
@@ -48,7 +58,50 @@ def certify(made: Certificate, design: Design, inputs_sha256: str, *, seconds: f
     if told:
         return Verdict(refused=tuple(told), confirmed=tuple(confirmed), open=())
     against, words, left = _bound(made, asked, seconds)
+    for entry, variant in zip(made.arrangements, every, strict=False):
+        if entry.choices != made.arrangement and not against:
+            more = _other(made, entry, variant, design, seconds)
+            against, words, left = against + more[0], words + more[1], left + more[2]
     return Verdict(refused=tuple(against), confirmed=(*confirmed, *words), open=tuple(left))
+
+
+def _arrangements(made: Certificate, every: Sequence[Variant]) -> tuple[str, ...]:
+    """Whether the arrangements told are those that the ship's lists make, and the one chosen is among them.
+
+    A point of a front speaks of the arrangement as described alone.
+    """
+    told = [one.choices for one in made.arrangements]
+    wanted = [one.choices for one in every] if not made.second.objective else []
+    known = wanted or [every[0].choices]
+    if told != wanted:
+        return ("the arrangements are not those that there were to choose from",)
+    if made.arrangement not in known:
+        return (f"there is no arrangement {'; '.join(made.arrangement)}",)
+    states = [one.state == "chosen" for one in made.arrangements if one.choices == made.arrangement]
+    return () if all(states) else ("the arrangement chosen is another one",)
+
+
+def _other(made: Certificate, entry: ArrangementEntry, variant: Variant, design: Design, seconds: float
+           ) -> tuple[list[str], list[str], list[str]]:  # fmt: skip
+    """The same as :func:`_bound` of an arrangement that was not chosen."""
+    name = f"arrangement {variant.words}"
+    try:
+        if variant.ship is None:
+            raise InputError(name, variant.note)
+        asked = ask(with_objective(arranged(design, variant.ship), made.objective))
+        least, way = _least(asked, None, seconds)
+    except InputError as error:
+        met = entry.state == "nothing meets"
+        return [], [f"{name}: {error}"] if met else [], [] if met else [f"{name} was not confirmed: {error}"]
+    if least is None:
+        return [], [], [f"the bound {entry.bound} of {name} was not confirmed: the second solver did not finish"]
+    if entry.state == "nothing meets":
+        return [f"{name} can be met, for {least}"], [], []
+    if entry.bound > least:
+        return [f"the bound {entry.bound} of {name} is above {least}, which {way} finds"], [], []
+    if least < made.bound or (made.finished and least < made.price):
+        return [f"{way} finds a design of {least} with {name}, below the bound {made.bound}"], [], []
+    return [], [f"{name}: {way} finds nothing below {least}"], []
 
 
 def _identity(made: Certificate, design: Design, inputs_sha256: str) -> tuple[str, ...]:
@@ -164,6 +217,9 @@ def _sums(made: Certificate, asked: Candidates) -> list[str]:
         if made.framing[zone] == asked.options[group.zone][group.option].name:
             section, grade = made.sections[zone, group.members[0]]
             priced.append(asked.values.frame(rows[section], grade, group.length_m, len(group.span)))
+    for name, prices in zip(asked.zones, asked.support_prices, strict=True):
+        names = [one.name for one in asked.options[asked.zones.index(name)]]
+        priced.append(prices[names.index(made.framing[name])])
     told, second = [], made.second
     for total, price_told, unit in ((sum(one for one, _ in priced), made.price, made.unit),
                                     (sum(other for _, other in priced), second.price, second.unit)):  # fmt: skip
@@ -178,20 +234,29 @@ def _sums(made: Certificate, asked: Candidates) -> list[str]:
     return told
 
 
-def _bound(made: Certificate, asked: Candidates, seconds: float) -> tuple[list[str], list[str], list[str]]:
-    """Why the bound is refused, what confirms it, and what is left open."""
+def _least(asked: Candidates, most_other: int | None, seconds: float) -> tuple[int | None, str]:
+    """The least price found a second way, None where it did not finish, and the way in words."""
     for _ in range(_ROUNDS):
-        problem = replace(asked.problem(), most_other=made.second.most)
-        found = by_trying_all(problem) if problem.designs <= FEW else by_second_solver(problem, seconds)
+        problem = replace(asked.problem(), most_other=most_other)
+        refuse_what_none_meets(problem)
+        few = problem.designs <= FEW
+        found = by_trying_all(problem) if few else by_second_solver(problem, seconds)
         if found is None:
-            return [], [], [f"the bound {made.bound} was not confirmed: the second solver did not finish"]
-        least = price(problem, found)
-        if not asked.harder(found):
             break
-    way = f"trying all {problem.designs} designs" if problem.designs <= FEW else "a second solver on a second model"
+        if not asked.harder(found):
+            way = f"trying all {problem.designs} designs" if few else "a second solver on a second model"
+            return price(problem, found), way
+    return None, "the second solver"
+
+
+def _bound(made: Certificate, asked: Candidates, seconds: float) -> tuple[list[str], list[str], list[str]]:
+    """Why the bound is refused, what confirms it, and what is left open; of the arrangement chosen."""
+    least, way = _least(asked, made.second.most, seconds)
+    if least is None:
+        return [], [], [f"the bound {made.bound} was not confirmed: the second solver did not finish"]
     if made.bound > least:
         return [f"the bound {made.bound} is above {least}, which {way} finds"], [], []
     if made.finished and made.price > least:
         return [f"{way} finds a design of {least}, less than the price {made.price}"], [], []
-    same = " (both solvers are of one family of code)" if problem.designs > FEW else ""
+    same = "" if way.startswith("trying") else " (both solvers are of one family of code)"
     return [], [f"the bound {made.bound} holds: {way} finds nothing below {least}{same}"], []

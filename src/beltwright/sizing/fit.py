@@ -12,18 +12,22 @@ from beltwright.arrangement.model import Arrangement
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
 from beltwright.core.units import FloatArray
+from beltwright.hull.section import Sections, sections
+from beltwright.hull.shell import Shell
 from beltwright.scantlings.build import design_on
 from beltwright.scantlings.chosen import Chosen
 from beltwright.scantlings.design import Design
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Orientation, Ship, Zone
 from beltwright.ship.sizing import FramingChoice
-from beltwright.sizing.candidates import Candidates, Option
+from beltwright.sizing.bounds import rounded_down, zone_bound
+from beltwright.sizing.candidates import Candidates, Option, support_price
 from beltwright.sizing.trial import Trial
 from beltwright.sizing.values import Values
 from beltwright.weights.shellplates import Cover, PlateSizes, ShellPlates, cover_of, lay_plates
 
 AS_DESCRIBED = "as described"
+Framings = Mapping[str, Sequence[tuple[str, Trial]]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,13 +40,19 @@ class PlateTable:
 
 
 def ask(
-    design: Design, *, plates: ShellPlates | None = None, by_area: bool = False, framed: bool = True, second: str = ""
+    design: Design,
+    *,
+    plates: ShellPlates | None = None,
+    by_area: bool = False,
+    framed: bool = True,
+    second: str = "",
+    framings: Framings | None = None,
 ) -> Candidates:
     """Return the problem's candidates for a ship: plates laid, every way to frame each zone tried.
 
     ``plates`` replaces the plates laid by the ship's own settings; ``by_area`` makes the frames of a zone alike
     throughout each hull area; ``framed`` false leaves every zone as described; ``second`` is another objective in which
-    everything is priced too.
+    everything is priced too; ``framings`` are the ways to frame each zone where they are made already.
 
     Raises
     ------
@@ -51,18 +61,60 @@ def ask(
     ship = design.ship
     laid = lay(design) if plates is None else plates
     stock = SectionStock(ship)
-    base = _option(AS_DESCRIBED, design, ship, design.arrangement, laid, stock)
+    options = framings_of(design, stock, framed=framed) if framings is None else framings
+    values = Values(ship, stock, by_area=by_area, second=second)
     zones = [zone.name for zone in ship.zones]
-    options: dict[str, list[Option]] = {name: [base] for name in zones}
+    covered: dict[int, Option] = {}
+    for trials in options.values():
+        for name, trial in trials:
+            if id(trial) not in covered:
+                covered[id(trial)] = Option(name=name, trial=trial, cover=cover_of(laid, trial.arrangement))
+    return Candidates(zones, [[covered[id(trial)] for _, trial in options[name]] for name in zones], laid, values)
+
+
+def bound(design: Design, framings: Framings) -> int:
+    """Return a bound of the price of a ship's least structure that is quickly had; InputError as :func:`ask`."""
+    values, total, choices = Values(design.ship, SectionStock(design.ship)), 0.0, 0
+    for zone, trials in framings.items():
+        total += min(zone_bound(t, zone, values) + support_price(t, zone, values)[0] for _, t in trials)
+        choices += max(t.arrangement.panels.rows for _, t in trials)
+    return max(rounded_down(total, choices), 0)
+
+
+def framings_of(
+    design: Design, stock: SectionStock | None = None, *, framed: bool = True, cut: Cutter | None = None
+) -> Framings:
+    """Return every way to frame each zone, in words, with the ship arranged so; as described first.
+
+    ``framed`` false leaves every zone as described. InputError as :func:`ask`.
+    """
+    ship, cut = design.ship, Cutter() if cut is None else cut
+    stock = SectionStock(ship) if stock is None else stock
+    base = AS_DESCRIBED, _trial(design, ship, design.arrangement, stock)
+    zones = [zone.name for zone in ship.zones]
+    options: dict[str, list[tuple[str, Trial]]] = {name: [base] for name in zones}
     for number, choice in enumerate(ship.sizing.framing if framed else (), 1):
         where = f"ship.toml: sizing.framing[{number}]"
         if choice.zone not in options:
             raise InputError(f"{where}.zone", "no such zone", value=choice.zone, allowed=", ".join(zones))
         other = reframed(ship, {choice.zone: choice}, where)
-        arrangement = arrange(other, design.measures.shell)
-        options[choice.zone].append(_option(words(choice), design, other, arrangement, laid, stock))
-    values = Values(ship, stock, by_area=by_area, second=second)
-    return Candidates(zones, [options[name] for name in zones], laid, values)
+        arrangement = arrange(other, design.measures.shell, cut=cut)
+        options[choice.zone].append((words(choice), _trial(design, other, arrangement, stock)))
+    return options
+
+
+class Cutter:
+    """Cuts the shell into sections, and keeps what it has cut: framing a zone otherwise leaves the stations alone."""
+
+    def __init__(self) -> None:
+        self._made: dict[bytes, Sections] = {}
+
+    def __call__(self, shell: Shell, x_m: FloatArray) -> Sections:
+        """Return the sections at stations (s,) [m]."""
+        key = x_m.tobytes()
+        if key not in self._made:
+            self._made[key] = sections(shell, x_m)
+        return self._made[key]
 
 
 def with_objective(design: Design, objective: str) -> Design:
@@ -126,11 +178,9 @@ def _chosen(ship: Ship, arrangement: Arrangement, cover: Cover, laid: PlateTable
     )
 
 
-def _option(name: str, design: Design, ship: Ship, arrangement: Arrangement, laid: ShellPlates,
-            stock: SectionStock) -> Option:  # fmt: skip
-    """An option: the ship arranged so."""
-    trial = Trial(ship, design.rules, design.measures, arrangement, design.areas, design.loads, stock)
-    return Option(name=name, trial=trial, cover=cover_of(laid, arrangement))
+def _trial(design: Design, ship: Ship, arrangement: Arrangement, stock: SectionStock) -> Trial:
+    """The ship arranged so."""
+    return Trial(ship, design.rules, design.measures, arrangement, design.areas, design.loads, stock)
 
 
 def words(choice: FramingChoice) -> str:

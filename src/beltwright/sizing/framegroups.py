@@ -18,7 +18,7 @@ from beltwright.sizing.values import Values
 from beltwright.weights.shellplates import Cover
 
 HARDEST = 1  # pairs of span and plate that are hard from the start, for each plate and each section tried
-_BATCH = 240  # sections tried at a time, cheapest first
+_BATCH = 400  # sections tried at a time, cheapest first
 _BEYOND = 1.6  # where profiles are bounded in number, sections are tried up to this multiple of the safe one's price
 
 
@@ -209,7 +209,8 @@ class FrameChoices:
             mine = every[group.pair_plate == plate]
             for column in range(len(some)):
                 found.update(mine[np.argsort(-ratio[mine, column], kind="stable")[:HARDEST]].tolist())
-        return sorted(found)
+        self._first = int(np.argmax(ratio[:, -1]))
+        return sorted({*found, self._first})
 
     def _try(self) -> tuple[list[int], tuple[Stand, ...]]:
         """Try sections, cheapest first; one that a safe one beats in both prices is not worth having.
@@ -233,7 +234,7 @@ class FrameChoices:
             left = [k for k in left if batch and k > batch[-1]]
             if not batch:
                 break
-            met = self._met(on, batch)
+            met = self._met(on, np.array([q == self._first for q, _, _ in pairs]), batch)
             for p in plates:
                 table = np.stack([met[place[p, c]].all(axis=0) for c in range(len(self._steels[p]))], axis=1)
                 tables[p].append(table)
@@ -247,14 +248,21 @@ class FrameChoices:
         kept = [k for k, yes in zip(tried, able, strict=True) if yes]
         return kept, tuple(Stand(plate=p, allowed=table[able]) for p, table in whole.items())
 
-    def _met(self, on: OnPlates, batch: Sequence[int]) -> BoolArray:
-        """Which pairs (m,) pass with which frame choices (b,)."""
+    def _met(self, on: OnPlates, first: BoolArray, batch: Sequence[int]) -> BoolArray:
+        """Which pairs (m,) pass with which frame choices (b,).
+
+        What fails on every plate of the ``first`` pair passes nowhere, and is not tried on the others.
+        """
         grades = np.array([self._choices[k][3] for k in batch])
         rows = np.array([self._choices[k][2] for k in batch], dtype=np.int64)
         met = np.zeros((len(on.span), len(batch)), dtype=bool)
-        for grade in np.unique(grades):
-            own = grades == grade
-            met[:, own] = is_met(self._trial.worst(on, rows[own], str(grade)))
+        alive = np.ones(len(batch), dtype=bool)
+        for some in (np.flatnonzero(first), np.flatnonzero(~first)):
+            for grade in np.unique(grades[alive]):
+                own = np.flatnonzero(alive & (grades == grade))
+                met[np.ix_(some, own)] = is_met(self._trial.worst(on.take(some), rows[own], str(grade)))
+            alive &= met[first].any(axis=0)
+        met[:, ~alive] = False
         return met
 
 

@@ -59,7 +59,7 @@ def front(
     design: Design, first: str, second: str, *, points: int | None = 7, heard: Heard | None = None,
     stop: threading.Event | None = None, seconds: float = np.inf,
 ) -> Front:  # fmt: skip
-    """Return the front of a designed ship between two objectives.
+    """Return the front of a designed ship between two objectives; frames and stringers stand as described.
 
     Parameters
     ----------

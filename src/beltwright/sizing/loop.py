@@ -21,6 +21,7 @@ from beltwright.scantlings.design import Design
 from beltwright.scantlings.measure import measure_hull
 from beltwright.ship.loading import LoadingCase
 from beltwright.ship.model import DraughtPoint
+from beltwright.sizing.fit import ask
 from beltwright.sizing.size import Sized, size
 from beltwright.weights.steel import steel_weight
 
@@ -99,7 +100,7 @@ def close_loop(
 
     Parameters
     ----------
-    design : the ship as described
+    design : the ship as described, with the frames and stringers chosen; the passes keep them
     cases : the loading cases that make her waterlines, if any
     first : her sizing at the waterlines as described
     hold : "draught" or "deadweight"
@@ -115,7 +116,7 @@ def close_loop(
 
     def step(assumed_t: float) -> Pass:
         raised, up, low = _raised(design, cases, assumed_t - reference)
-        sized = first if raised is design else size(raised)
+        sized = first if raised is design else size(raised, candidates=ask(raised))
         made[assumed_t] = sized, up, low
         state = (tuple(sized.laid.thickness_mm.tolist()), tuple(sorted(sized.sections.items())))
         return Pass(assumed_t=assumed_t, steel_t=steel_weight(sized.design).total_t, state=state)

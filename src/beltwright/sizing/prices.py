@@ -11,7 +11,6 @@ from beltwright.materials.hull_steel import hull_steels
 from beltwright.scantlings.design import Design
 from beltwright.sizing.fit import ask
 from beltwright.sizing.size import Sized, solved
-from beltwright.sizing.spacing import design_respaced
 
 _SHOWN = 4  # plates and groups named in an answer
 
@@ -31,25 +30,9 @@ class Freed:
 
 
 def constraint_prices(design: Design, sized: Sized) -> tuple[Freed, ...]:
-    """Return what each constraint of a ship's sizing costs, dearest first."""
+    """Return what each constraint of a ship's sizing costs, dearest first; ``design`` has the arrangement chosen."""
     found = [_freed(design, sized, words, change) for words, change in _changes(design)]
-    found += [_spaced(design, sized, spacing) for spacing in design.ship.sizing.frame_spacings_m]
     return tuple(sorted(found, key=lambda one: -(one.saves or 0)))
-
-
-def _spaced(design: Design, sized: Sized, spacing_m: float) -> Freed:
-    """The ship solved with her transverse frames another distance apart."""
-    words = f"frames {spacing_m:g} m apart instead of {design.ship.frames[0].spacing_m:g} m"
-    try:
-        other = design_respaced(design, spacing_m)
-        found = solved(ask(other))[1]
-    except InputError as error:
-        return Freed(words=words, saves=None, proved=False, changes=(), note=str(error))
-    webs = ", ".join(f"{zone.name} {zone.web_frame_spacing_m:g} m" for zone in other.ship.zones)
-    return Freed(
-        words=words, saves=sized.found.price - found.price, proved=found.finished and sized.found.finished,
-        changes=(f"web frames: {webs}",),
-    )  # fmt: skip
 
 
 def _changes(design: Design) -> Iterator[tuple[str, dict[str, Any]]]:
@@ -109,6 +92,6 @@ def _freed(design: Design, sized: Sized, words: str, change: dict[str, Any]) -> 
     more = f"and {len(changes) - _SHOWN} more" if len(changes) > _SHOWN else ""
     shown = (*changes[:_SHOWN], more) if more else tuple(changes)
     return Freed(
-        words=words, saves=sized.found.price - found.price, proved=found.finished and sized.found.finished,
+        words=words, saves=sized.own.price - found.price, proved=found.finished and sized.own.finished,
         changes=shown, note="" if problem.unit == sized.problem.unit else "prices are of another kind",
     )  # fmt: skip

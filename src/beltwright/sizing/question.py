@@ -15,6 +15,7 @@ def question(asked: Candidates) -> dict[str, Any]:
         "unit": values.unit,
         "second_unit": values.second_unit,
         "zones": {name: [one.name for one in mine] for name, mine in zip(asked.zones, asked.options, strict=True)},
+        "supports": [[list(pair) for pair in priced] for priced in asked.support_prices],
         "plates": {
             asked.plates.names[plate]: {
                 "area_m2": round(float(area), 6),

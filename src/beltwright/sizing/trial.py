@@ -26,6 +26,7 @@ from beltwright.scantlings.member_facts import panel_facts, span_facts
 from beltwright.scantlings.plating import PlatingDemand, plate_ratio, plating_demand
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Ship, Where
+from beltwright.weights.support_weight import SupportWeight, support_weight
 
 _ROWS = 400_000  # rows run at a time
 
@@ -61,6 +62,11 @@ class Trial:
     @cached_property
     def _panels(self) -> tuple[BoolArray, Places]:
         return panel_places(self._measures, self.arrangement, self._areas)
+
+    @cached_property
+    def supports(self) -> SupportWeight:
+        """What web frames and stringers weigh as designed."""
+        return support_weight(self.ship, self.arrangement, self._areas, self._measures)
 
     def given_plate(self) -> IntArray:
         """Return which line of ``plates`` in ship.toml gives the plate of every panel (n,), -1 for none."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 import numpy as np
 
@@ -47,6 +47,7 @@ class Values:
         self.excess_mm = given.plate_excess_mm
         self.alike_through, self.by_area = given.alike_through, by_area
         self.sections = _sections(ship, stock)
+        self.with_supports = _changes_supports(ship)
 
     def section_name(self, row: int) -> str:
         """Return the name of a section of the stock."""
@@ -66,6 +67,28 @@ class Values:
             )  # fmt: skip
 
         price, other = self._whole(kg, grade, money)[0].tolist()
+        return price, other
+
+    def plate_rate(self, grade: str) -> float:
+        """Return what a kilogram of plating of a grade costs by the objective, joints, pieces and bending left out."""
+        kg = np.array([1.0])
+
+        def money() -> Money:
+            return self.costing.plating({grade: kg}, joints_m_mm=0.0, bent_m2_mm=0.0, pieces=0.0)
+
+        return float(self._priced(self.objective, kg, grade, money)[0])
+
+    def supports(self, by_grade: Mapping[str, tuple[float, float, int]]) -> Pair:
+        """Return what web frames and stringers cost, as :meth:`plate`: mass [kg], length [m], number of both sides."""
+        total = np.zeros(2, dtype=np.int64)
+        for grade, (mass, length, number) in by_grade.items():
+            kg = np.array([mass])
+
+            def money(grade: str = grade, kg: FloatArray = kg, length: float = length, number: int = number) -> Money:
+                return self.costing.frames({grade: kg}, length_m=length, spans=number)
+
+            total += self._whole(kg, grade, money)[0]
+        price, other = total.tolist()
         return price, other
 
     def frame(self, row: int, grade: str, length_m: float, spans: int) -> Pair:
@@ -108,6 +131,13 @@ class Values:
             points = points + by_money * np.asarray(money().total) if by_money else points
             points = points + by_co2 * np.asarray(self.costing.co2_t({grade: kg})) if by_co2 else points
         return points * THOUSANDTHS
+
+
+def _changes_supports(ship: Ship) -> bool:
+    """Whether there is a choice that moves web frames or stringers, so that what they weigh counts."""
+    given = ship.sizing
+    moved = any(one.web_frame_spacing_m is not None for one in given.framing)
+    return bool(given.frame_spacings_m or given.spacings or given.stringers or moved)
 
 
 def unit_of(objective: str, currency: str) -> str:

@@ -18,10 +18,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from beltwright.arrangement.model import Arrangement
 from beltwright.core.units import FloatArray, IntArray
 from beltwright.scantlings.design import BorderCurve
+
+Shapes = NDArray[np.object_]
 
 OFF_FRAME = 0.25  # a butt lies this share of a frame spacing forward of a frame
 LEAST_SHARE = 1e-3  # a plate that covers less of a panel than this does not cover it
@@ -94,7 +97,9 @@ def lay_plates(arrangement: Arrangement, borders: Sequence[BorderCurve], sizes: 
     named: list[str] = []
     polygons: list[shapely.Geometry] = []
     for column, (aft, fore) in enumerate(itertools.pairwise(butts), 1):
-        strakes = [one for one in seams.strakes(aft, fore, sizes.width_m) if _covered(one, shapes, tree)]
+        laid = seams.strakes(aft, fore, sizes.width_m)
+        covering = set(_covered(laid, shapes, tree)[0].tolist())
+        strakes = [one for number, one in enumerate(laid) if number in covering]
         named += [f"C{column}/S{strake}" for strake in range(1, len(strakes) + 1)]
         polygons += strakes
     return ShellPlates(names=tuple(named), outlines=tuple(polygons), beside=_beside(polygons))
@@ -103,35 +108,28 @@ def lay_plates(arrangement: Arrangement, borders: Sequence[BorderCurve], sizes: 
 def cover_of(plates: ShellPlates, arrangement: Arrangement) -> Cover:
     """Return which plates cover which panels of an arrangement on the same shell."""
     shapes, tree = _panel_shapes(arrangement)
-    pairs = [
-        (plate, panel, area)
-        for plate, polygon in enumerate(plates.outlines)
-        for panel, area in _covered(polygon, shapes, tree)
-    ]
-    plate = np.array([pair[0] for pair in pairs], dtype=np.int64)
-    panel = np.array([pair[1] for pair in pairs], dtype=np.int64)
-    area = np.array([pair[2] for pair in pairs], dtype=np.float64)
+    plate, panel, area = _covered(plates.outlines, shapes, tree)
     whole = np.zeros(len(shapes))
     np.add.at(whole, panel, area)
     return Cover(plate=plate, panel=panel, share=area / whole[panel], panels=len(shapes))
 
 
-def _panel_shapes(arrangement: Arrangement) -> tuple[list[shapely.Geometry], shapely.STRtree]:
+def _panel_shapes(arrangement: Arrangement) -> tuple[Shapes, shapely.STRtree]:
     """The panels on the developed shell, and a tree to find them by place."""
-    shapes = [shapely.make_valid(shapely.Polygon(one)) for one in arrangement.panel_shapes.outline_expansion]
+    shapes = shapely.make_valid(shapely.polygons(arrangement.panel_shapes.outline_expansion))
     return shapes, shapely.STRtree(shapes)
 
 
-def _covered(
-    polygon: shapely.Geometry, shapes: list[shapely.Geometry], tree: shapely.STRtree
-) -> list[tuple[int, float]]:
-    """The panels under a plate with the area it covers of each, in the panels' order."""
-    found = []
-    for panel in sorted(tree.query(polygon, predicate="intersects").tolist()):
-        area = shapely.intersection(polygon, shapes[panel]).area
-        if area > LEAST_SHARE * shapes[panel].area:
-            found.append((panel, float(area)))
-    return found
+def _covered(polygons: Sequence[shapely.Geometry], shapes: Shapes, tree: shapely.STRtree
+             ) -> tuple[IntArray, IntArray, FloatArray]:  # fmt: skip
+    """Pairs of polygon and panel under it with the area covered, in the order of polygons, then panels."""
+    outlines = np.array(polygons, dtype=object)
+    plate, panel = tree.query(outlines, predicate="intersects")
+    order = np.lexsort((panel, plate))
+    plate, panel = plate[order], panel[order]
+    area = shapely.area(shapely.intersection(outlines[plate], shapes[panel]))
+    kept = area > LEAST_SHARE * shapely.area(shapes[panel])
+    return plate[kept], panel[kept], area[kept]
 
 
 def _beside(polygons: Sequence[shapely.Polygon]) -> IntArray:
