@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import combinations, pairwise
+from typing import Any
 
 import numpy as np
 import pytest
@@ -19,8 +20,11 @@ DEUTAN = np.array([[0.29275, 0.70725, 0.0], [0.29275, 0.70725, 0.0], [-0.02234, 
 def colouring(kind: str, count: int, failed: int | None = None) -> Colouring:
     """A colouring with so many classes beside "nothing asked"."""
     labels = tuple(f"class {k}" for k in range(count + 1))
-    return Colouring(by="x", title="x", kind=kind, classes=np.zeros(1, np.uint8), labels=labels, counts=(1,) * len(labels),
-                     failed=failed)  # type: ignore[arg-type]  # fmt: skip
+    words: Any = kind
+    return Colouring(
+        by="x", title="x", kind=words, classes=np.zeros(1, np.uint8), labels=labels, counts=(1,) * len(labels),
+        failed=failed,
+    )  # fmt: skip
 
 
 def linear(colour: str) -> np.ndarray:

@@ -16,6 +16,7 @@ from tests.web.browser import EXAMPLES, GRAPHICS, SHOTS, browser_path, copy_of, 
 
 pytestmark = pytest.mark.slow
 WAIT_MS = 60_000
+FAULTS: list[str] = []
 expect.set_options(timeout=20_000)
 
 
@@ -30,18 +31,20 @@ def browser() -> Iterator[Browser]:
 
 
 def opened(browser: Browser, address: str, *, width: int = 1280, height: int = 800) -> Page:
-    """A tab on the address; a fault in the page's own scripts fails the test."""
+    """A tab on the address; faults in the page's own scripts are looked at by ``ready``."""
     page = browser.new_page(viewport={"width": width, "height": height}, accept_downloads=True)
     page.set_default_timeout(WAIT_MS)
-    page.on("pageerror", lambda error: pytest.fail(f"the page failed: {error}"))
+    FAULTS.clear()
+    page.on("pageerror", lambda error: FAULTS.append(str(error)))
     page.goto(address)
     return page
 
 
 def ready(page: Page) -> None:
-    """Wait until results stand and the drawing is coloured."""
+    """Wait until results stand and the drawing is coloured; nothing in the page has failed until then."""
     expect(page.locator(".state")).to_contain_text("current", timeout=WAIT_MS)
     expect(page.locator(".drawing-view [data-row][data-class]").first).to_be_attached(timeout=WAIT_MS)
+    assert FAULTS == []
 
 
 def serious(page: Page) -> list[str]:
