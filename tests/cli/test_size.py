@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import signal
 import sys
@@ -16,7 +17,7 @@ from beltwright.cli import main as command_line
 from beltwright.cli.size import _ends_the_search
 from beltwright.core.errors import ExitCode
 
-FILES = {"certificate.json", "plates.csv", "sections.csv", "transitions.csv", "sizing.json", "plates.svg", "sizing.pdf"}
+FILES = {"certificate.json", "plates.csv", "sections.csv", "transitions.csv", "sizing.json", "plates.svg", "prices.csv"}
 
 
 def run(monkeypatch: pytest.MonkeyPatch, *arguments: object) -> int:
@@ -38,8 +39,14 @@ def test_size_writes_what_certify_confirms(
         assert word in shown
     written = folder / "sizing"
     assert {path.name for path in written.iterdir()} >= FILES | {"booklet.pdf", "panels.csv", "shell-expansion.svg"}
-    pages = " ".join(page.extract_text() for page in PdfReader(written / "sizing.pdf").pages)
+    pages = " ".join(page.extract_text() for page in PdfReader(written / "booklet.pdf").pages)
+    assert "Plates and frames of this booklet were found by a search" in pages
     assert "proved to be the least" in pages
+    with (written / "plates.csv").open(encoding="utf-8") as table:
+        plates = [row for row in csv.DictReader(table) if row["grade"] != "none"]
+    drawn = (written / "shell-expansion.svg").read_text("utf-8")
+    assert all(f">{row['plate']}<" in drawn for row in plates)
+    assert all(f">{float(row['thickness_mm']):g} {row['grade']}<" in drawn for row in plates)
     told = json.loads((written / "sizing.json").read_text("utf-8"))
     assert told["bound"] == told["price"] <= told["uniform"]["price"]
     assert run(monkeypatch, "certify", folder, written / "certificate.json") == ExitCode.MET

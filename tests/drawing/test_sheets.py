@@ -10,13 +10,15 @@ from types import ModuleType
 
 import numpy as np
 import pytest
+import shapely
 
 from beltwright.drawing.backends.svg import to_svg
 from beltwright.drawing.lettering import boxes_overlap
-from beltwright.drawing.picture import PanelPicture, ShipPicture, StationPicture
-from beltwright.drawing.regions import lines_between, regions_of, uncovered
+from beltwright.drawing.picture import PanelPicture, PlatePicture, ShipPicture, StationPicture
+from beltwright.drawing.regions import lines_between, regions_of, seams_and_butts, uncovered
 from beltwright.drawing.registry import Sheet, SheetRegistry
 from beltwright.drawing.scene import Dot, Filled, Layer, Lines, Scene, Words
+from beltwright.drawing.sheets import shell_expansion
 from beltwright.drawing.sheets.angles import angle_figure, conventions_figure
 from beltwright.drawing.sheets.shell_expansion import LEAST_REGION_MM2
 from beltwright.drawing.standard import standard_sheets
@@ -211,6 +213,46 @@ def test_a_change_of_group_alone_and_a_gap_part_regions_but_an_outline_s_slip_do
     assert len(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.5, 0.0, "1", "a")])) == 2
     assert len(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.01, 0.0, "1", "a")])) == 1
     assert lines_between(regions_of([square_panel(0.0, 0.0, "1", "a"), square_panel(1.0, 1.0, "2", "a")])) == []
+
+
+def square_plate(x: float, y: float, name: str) -> PlatePicture:
+    ring = np.array([(x, y), (x + 1.0, y), (x + 1.0, y + 1.0), (x, y + 1.0)])
+    return PlatePicture(name=name, rings=(ring,), words="20 EH36", places=ring.mean(axis=0)[None])
+
+
+def test_seams_and_butts_are_drawn_once_and_not_along_the_outline() -> None:
+    """hand: four square plates, two by two: a seam and a butt of 2 m; only one of 1 m where half is no shell."""
+    plates = [square_plate(float(x), float(y), f"C{x}/S{y}") for x in range(2) for y in range(2)]
+    outline = np.array([(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)])
+    shell = regions_of([square_panel(float(x), float(y), "1", "a") for x in range(2) for y in range(2)])
+    assert sum(shapely.LineString(run).length for run in seams_and_butts(plates, outline, shell)) == pytest.approx(
+        4.0, abs=0.2
+    )
+    half = regions_of([square_panel(0.0, float(y), "1", "a") for y in range(2)])
+    inner = seams_and_butts(plates, outline, half)
+    assert all(run[:, 0].max() <= 1.05 for run in inner)
+
+
+def test_a_sheet_of_laid_plates_letters_each_of_them(picture: ShipPicture) -> None:
+    outline = picture.expansion_outline
+    x0, x1, top = float(outline[:, 0].min()), float(outline[:, 0].max()), float(outline[:, 1].max())
+    rings = [
+        np.array([(a, 0.0), (b, 0.0), (b, 0.6 * top), (a, 0.6 * top)])
+        for a, b in itertools.pairwise(np.linspace(x0, x1, 4))
+    ]
+    laid = tuple(
+        PlatePicture(name=f"C{n}/S1", rings=(ring,), words=f"{20 + n} FH36",
+                     places=ring.mean(axis=0)[None])
+        for n, ring in enumerate(rings, 1)
+    )  # fmt: skip
+    said = texts(shell_expansion.draw(dataclasses.replace(picture, plates=laid)))
+    for plate in laid:
+        assert plate.words in said
+        assert plate.name in said
+    assert "seam or butt of the plates laid" in said
+    assert not any(panel.plate in said.split("\n") for panel in picture.panels if panel.plate), (
+        "regions are not lettered"
+    )
 
 
 def test_what_no_panel_covers_of_an_outline() -> None:

@@ -358,11 +358,10 @@ class Project:
         self._progress.stage(told if best is not None else "searching", 2, len(STAGES))
 
     def write_sizing(self, made: Study, folder: Path | None = None) -> Path:
-        """Write the documents of the sized ship, the sizing's own pages and tables, and its certificate.
+        """Write the documents of the sized ship with a chapter on the search, its tables and its certificate.
 
         Returns the folder, ``sizing`` by default.
         """
-        from beltwright.report.package import documents
         from beltwright.report.sizing import sizing_documents
         from beltwright.sizing.certificate import certificate
         from beltwright.store.folder import write_results
@@ -371,8 +370,8 @@ class Project:
         inputs = self.results.inputs_sha256
         self._stage(3)
         target = folder if folder is not None else self.folder / "sizing"
-        own = sizing_documents(made, certificate(made.sized, inputs), inputs)
-        write_results(target, documents(made.sized.design, steel_weight(made.sized.design), inputs) | own)
+        weight = steel_weight(made.sized.design)
+        write_results(target, sizing_documents(made, certificate(made.sized, inputs), weight, inputs))
         return target
 
     def certify(self, certificate: Path | str, *, seconds: float = 300.0) -> Verdict:

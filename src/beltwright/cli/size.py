@@ -55,7 +55,7 @@ def size(
 
     from beltwright.app.project import Project
     from beltwright.cli.progress import TerminalProgress
-    from beltwright.report.sizing import sizing_lines
+    from beltwright.report.sizing_words import sizing_lines
 
     stop = threading.Event()
     if front is not None:
@@ -119,7 +119,7 @@ def certify(
 
     from beltwright.app.project import Project
     from beltwright.cli.progress import TerminalProgress
-    from beltwright.report.sizing import verdict_lines
+    from beltwright.report.sizing_words import verdict_lines
 
     with TerminalProgress(Console(stderr=True)) as progress:
         verdict = Project(shipfolder, progress=progress, costs=costs).certify(certificate, seconds=seconds)

@@ -18,6 +18,7 @@ from beltwright.drawing.picture import (
     Callout,
     FrameMark,
     PanelPicture,
+    PlatePicture,
     ShellCurve,
     ShipPicture,
     TitleData,
@@ -32,8 +33,11 @@ _FLAT_END_M = 0.02  # a border that runs this little along the ship while its gi
 _SAG_M = 0.002  # how far a drawn line may leave the true one: 0.02 mm on paper at 1:100
 
 
-def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
-    """Return the picture of a design; ``inputs_sha256`` is the hash of everything the user gave."""
+def picture_of(design: Design, inputs_sha256: str, plates: tuple[PlatePicture, ...] = ()) -> ShipPicture:
+    """Return the picture of a design; ``inputs_sha256`` is the hash of everything the user gave.
+
+    ``plates`` are the physical plates where they were laid.
+    """
     arrangement, lines = design.arrangement, hull_lines(design)
     return ShipPicture(
         title=title_of(design, inputs_sha256),
@@ -58,6 +62,7 @@ def picture_of(design: Design, inputs_sha256: str) -> ShipPicture:
         stem_x_m=design.measures.stem_x_m,
         draughts=_draughts(design),
         cautions=tuple(f"{head}. {words}" for head, words in CAUTIONS),
+        plates=plates,
     )
 
 

@@ -57,6 +57,19 @@ class PanelPicture:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlatePicture:
+    """A physical plate on the expansion: name, rings (n, 2) [m], thickness and grade in words, places inside (k, 2).
+
+    The first of the places is the best one for words.
+    """
+
+    name: str
+    rings: tuple[FloatArray, ...]
+    words: str
+    places: FloatArray
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Callout:
     """Words for one group of frames and the places on the expansion (n, 2) where they may stand."""
 
@@ -144,7 +157,10 @@ class AreaPicture:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShipPicture:
-    """Everything the sheets draw. Curves are of the port half; ``sections`` stand from aft forward."""
+    """Everything the sheets draw. Curves are of the port half; ``sections`` stand from aft forward.
+
+    ``plates`` are the physical plates where they were laid; without them the sheets show panels alone.
+    """
 
     title: TitleData
     panels: tuple[PanelPicture, ...]
@@ -168,3 +184,4 @@ class ShipPicture:
     stem_x_m: float
     draughts: tuple[tuple[str, float, float, float], ...]
     cautions: tuple[str, ...]
+    plates: tuple[PlatePicture, ...] = ()

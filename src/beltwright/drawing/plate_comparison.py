@@ -102,7 +102,7 @@ def _rulers(view: PlateView, plot: Plot, low: FloatArray, high: FloatArray, tall
     bottom = plot.paper_y
     yield Words(at=(_LEFT, bottom + tall + 2.0), text=view.title, size_mm=2.6, bold=True)
     yield line(Layer.AXIS, (_LEFT, bottom), (_WIDTH - _RIGHT, bottom))
-    for x in np.arange(np.ceil(low[0] / 10.0) * 10.0, high[0], 10.0):
+    for x in np.arange(np.ceil(low[0] / 10.0) * 10.0, high[0], 10.0) + 0.0:  # never -0
         at, _ = plot.at(float(x), 0.0)
         yield line(Layer.AXIS, (at, bottom), (at, bottom - 1.0))
         yield Words(at=(at, bottom - 3.4), text=f"{x:g}", size_mm=1.9, anchor=Anchor.MIDDLE, layer=Layer.QUIET_WORDS)

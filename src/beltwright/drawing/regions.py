@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from beltwright.core.units import FloatArray
-from beltwright.drawing.picture import PanelPicture
+from beltwright.drawing.picture import PanelPicture, PlatePicture
 
 if TYPE_CHECKING:
     from shapely import Geometry
@@ -79,6 +79,21 @@ def lines_between(regions: Sequence[Region]) -> list[FloatArray]:
         shared = shapely.line_merge(shapes[one].boundary.intersection(wide[other]))
         runs += [np.array(part.coords) for part in _parts(shared) if part.length > _SHORT_M]
     return runs
+
+
+def seams_and_butts(plates: Sequence[PlatePicture], outline: FloatArray, regions: Sequence[Region]) -> list[FloatArray]:
+    """Return the lines (n, 2) [m] between physical plates, each once, where there is shell in the picture.
+
+    None runs along the outline (n, 2) of the shell.
+    """
+    import shapely
+
+    rings = [shapely.linearrings(ring) for plate in plates for ring in plate.rings]
+    edge = shapely.linearrings(outline).buffer(2.0 * _JOIN_M)
+    shown = shapely.union_all(shapely.buffer([region.shape for region in regions], _JOIN_M, join_style="mitre"))
+    lines = shapely.intersection(shapely.union_all(rings, grid_size=1e-4).difference(edge), shown)
+    inner = shapely.line_merge(lines)
+    return [np.array(part.coords) for part in _parts(inner) if part.length > _SHORT_M]
 
 
 def uncovered(outline: FloatArray, regions: Sequence[Region]) -> list[tuple[FloatArray, float]]:

@@ -12,7 +12,7 @@ from beltwright.core.clause import Clause
 from beltwright.core.columns import Column, ColumnTable
 from beltwright.core.units import FloatArray, Unit
 from beltwright.drawing.from_design import picture_of
-from beltwright.drawing.picture import AreaBorder, ShipPicture
+from beltwright.drawing.picture import AreaBorder, PlatePicture, ShipPicture
 from beltwright.report.edition import difference_table, edition_lines
 from beltwright.report.girder import girder_clauses, girder_material
 from beltwright.report.material import Calculation, Material, Sample, SteelMasses, StemMaterial
@@ -36,9 +36,14 @@ _END_M = 1.0
 _DISPLACEMENTS = ("displacement_upper_kt", "displacement_bow_kt", "displacement_other_kt")
 
 
-def material_of(design: Design, weight: SteelWeight, inputs_sha256: str) -> Material:
-    """Return what is printed of a design and its steel weight; ``inputs_sha256`` is the hash of the inputs."""
-    picture = picture_of(design, inputs_sha256)
+def material_of(
+    design: Design, weight: SteelWeight, inputs_sha256: str, plates: tuple[PlatePicture, ...] = ()
+) -> Material:
+    """Return what is printed of a design and its steel weight; ``inputs_sha256`` is the hash of the inputs.
+
+    ``plates`` are the physical plates where they were laid.
+    """
+    picture = picture_of(design, inputs_sha256, plates)
     traces = {title: trace.with_origins(design.fact_origins) for title, trace in design.loads.traces.items()}
     ship = traces.get("ship", design.areas.trace)
     supports, area_codes = supports_table(design.supports_run), [area.code for area in design.areas.areas]

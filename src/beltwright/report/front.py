@@ -17,7 +17,8 @@ from beltwright.drawing.backends.typesetter import quoted, typeset
 from beltwright.drawing.front_chart import FrontPoint, front_chart
 from beltwright.report.markup import bullets, figure, grid_table, heading, paragraph
 from beltwright.report.numbers import fixed
-from beltwright.report.sizing import NO_PLATE, amount
+from beltwright.report.sizing import NO_PLATE
+from beltwright.report.sizing_words import amount
 from beltwright.report.tables import csv_text
 from beltwright.sizing.certificate import Certificate, to_text
 from beltwright.sizing.front import Front

@@ -10,6 +10,7 @@ from beltwright.drawing.standard import standard_sheets
 from beltwright.report.booklet import booklet_files, typeset_booklet
 from beltwright.report.from_design import material_of
 from beltwright.report.material import Material
+from beltwright.report.registry import ChapterRegistry
 from beltwright.report.result_json import result_text
 from beltwright.report.tables import csv_files
 from beltwright.scantlings.design import Design
@@ -21,12 +22,13 @@ def documents(design: Design, weight: SteelWeight, inputs_sha256: str) -> dict[s
     return documents_of(material_of(design, weight, inputs_sha256))
 
 
-def documents_of(material: Material) -> dict[str, bytes]:
+def documents_of(material: Material, chapters: ChapterRegistry | None = None) -> dict[str, bytes]:
     """Return every document of the material; the booklet is typeset beside the drawings.
 
+    ``chapters`` are those of the booklet, the standard ones where not given.
     It is written before they are begun: typesetting, the longest piece, leaves the processor's other core to them.
     """
-    written = booklet_files(material)
+    written = booklet_files(material, chapters)
     with ThreadPoolExecutor(max_workers=1) as beside:
         booklet = beside.submit(typeset_booklet, written)
         found: dict[str, bytes] = {}

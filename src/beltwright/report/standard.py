@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from beltwright.report.chapters import (
     checklist,
     findings,
@@ -20,16 +22,16 @@ from beltwright.report.chapters import (
     supports,
     weights,
 )
-from beltwright.report.registry import ChapterRegistry
+from beltwright.report.registry import Chapter, ChapterRegistry
 
 
-def standard_chapters() -> ChapterRegistry:
-    """Return a registry with the chapters of this package."""
+def standard_chapters(sizing: Sequence[Chapter] = ()) -> ChapterRegistry:
+    """Return a registry with the chapters of this package; ``sizing`` stands before the plating that it chose."""
     registry = ChapterRegistry()
     hydrostatics, angles = form.CHAPTERS
     chapters = (
         *ship.CHAPTERS, *findings.CHAPTERS, hydrostatics, *hull_areas.CHAPTERS, angles, *loads.CHAPTERS,
-        *ship_checks.CHAPTERS, *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS,
+        *ship_checks.CHAPTERS, *sizing, *plating.CHAPTERS, *frames.CHAPTERS, *grades.CHAPTERS, *supports.CHAPTERS,
         *stem.CHAPTERS, *girder.CHAPTERS, *renewal.CHAPTERS, *weights.CHAPTERS, *checklist.CHAPTERS, *standing.CHAPTERS,
     )  # fmt: skip
     for chapter in chapters:

@@ -55,7 +55,8 @@ def legend(picture: ShipPicture, x: float, top: float, *, framing: bool = True) 
         items.append(rectangle(Layer.BOX, at_x, at_y, 8.0, 4.2))
         items.append(Words(at=(at_x + 10.0, at_y + 1.2), text=f"white: {UNASKED}", size_mm=2.2))
     x += 60.0 * 2 + 4.0
-    samples = _SAMPLES if framing else _SAMPLES[:7]
+    laid = [(Layer.PLATE_BORDER, "seam or butt of the plates laid")] if picture.plates else [_SAMPLES[-1]]
+    samples = [*_SAMPLES[:-1], *laid] if framing else _SAMPLES[:7]
     items.append(Words(at=(x, top - 3.0), text="Lines", size_mm=2.8, bold=True))
     for number, (layer, words) in enumerate(samples):
         at_x, at_y = x + 60.0 * (number // 7), top - 7.5 - 5.6 * (number % 7)

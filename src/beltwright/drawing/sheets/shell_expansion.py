@@ -24,7 +24,7 @@ from beltwright.drawing.paper import (
     title_block,
 )
 from beltwright.drawing.picture import ShipPicture
-from beltwright.drawing.regions import Region, lines_between, regions_of, uncovered
+from beltwright.drawing.regions import Region, lines_between, regions_of, seams_and_butts, uncovered
 from beltwright.drawing.registry import Sheet
 from beltwright.drawing.scene import Element, Filled, Group, Layer, Lines, Plot, Scene
 from beltwright.drawing.sheets.legend import (
@@ -47,6 +47,7 @@ _RULER_WIDTH, _AIR, _NAMES = 14.0, 9.0, 10.0
 _STRIP = TITLE_HEIGHT + 14.0
 _TABLES = 62.0  # the height that the tables between picture and strip take
 LEAST_REGION_MM2 = 60.0  # a smaller region of plating on the paper has no label of its own
+_OF_PLATE_MM = 2.0  # type of the words on a physical plate
 _PLATE_MM, _BESIDE_MM = 2.5, 36.0  # type of the plates' labels; the widest words beside the shell
 _AFT_SHARE, _TRANSOM_M2 = 0.1, 1.0  # an empty corner of the outline this far aft and this large is a transom's
 _LEAST_AREA_TABLE = 224.0  # below this width the tables of areas and of renewal do not stand side by side
@@ -64,6 +65,10 @@ _NOTES = (
         "the area's own load patch; load of: whose load asks for the area's thickest plate."
     ),
     "Each group of plates is labelled once for each piece of shell that hangs together and has room for the words.",
+)
+_OF_PLATES = (
+    "Seams and butts are those of the plates laid by the search for the least structure; each plate has thickness, "
+    "grade and its name: column from aft / strake from the keel. Frames are lettered once for each group."
 )
 _OF_RENEWAL = (
     "Renew below: net required and 0.5 mm. It differs from panel to panel; panels.csv gives each one's own value."
@@ -181,7 +186,11 @@ def _levels(board: _Board) -> list[Element]:
 
 
 def _plate_borders(board: _Board, regions: Sequence[Region]) -> list[Element]:
-    """The lines on which the thickness or the group of plates changes."""
+    """Seams and butts of the physical plates, else the lines on which the thickness or the group of plates changes."""
+    plates = board.picture.plates
+    if plates:
+        laid = seams_and_butts(plates, board.picture.expansion_outline, regions)
+        return [Lines(layer=Layer.PLATE_BORDER, runs=tuple(board.plot.place(run) for run in laid))]
     runs = tuple(board.plot.place(run) for run in lines_between(regions))
     return [Lines(layer=Layer.PLATE_BORDER, runs=runs)] if runs else []
 
@@ -233,13 +242,20 @@ def _labels(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> li
 
 
 def _plates(board: _Board, placer: LabelPlacer, regions: Sequence[Region]) -> list[Element]:
-    """Thickness and grade once on every region of plating large enough, the smallest first; what is not asked for."""
+    """Thickness and grade once on every region of plating large enough, the smallest first; what is not asked for.
+
+    Physical plates, where they were laid, each have their own words in place of the regions'.
+    """
     items: list[Element] = []
+    laid = bool(board.picture.plates)
+    placer.take(board.plot.place(opening.expansion) for opening in board.picture.openings if laid)
+    for plate in board.picture.plates:
+        points = tuple((float(x), float(y)) for x, y in board.plot.place(plate.places))
+        items += placer.place(Label(lines=(plate.words, plate.name), points=points, size_mm=_OF_PLATE_MM))
     least = LEAST_REGION_MM2 / board.paper.mm_per_m**2
     for region in sorted(regions, key=lambda r: (r.area_m2, r.plate, r.unasked)):
-        lines = tuple(
-            words for words in (f"{region.unasked}: {UNASKED}" if region.unasked else "", region.plate) if words
-        )
+        own = "" if laid else region.plate
+        lines = tuple(words for words in (f"{region.unasked}: {UNASKED}" if region.unasked else "", own) if words)
         if lines and region.area_m2 >= least:
             layer = Layer.WORDS if region.met else Layer.NOT_MET_WORDS
             width = max(text_width(words, _PLATE_MM) for words in lines) / board.paper.mm_per_m
@@ -307,7 +323,8 @@ def _strip(board: _Board) -> list[Element]:
     left = x + 6.0 + LEGEND_WIDTH
     room = x + width - TITLE_WIDTH - left - 8.0
     renewed = any(area.renewal != "–" for area in board.picture.areas)
-    items += notes(left, top, min(room, 200.0), "Notes", (*_NOTES, *((_OF_RENEWAL,) if renewed else ())))
+    told = (*_NOTES[:-1], _OF_PLATES) if board.picture.plates else _NOTES
+    items += notes(left, top, min(room, 200.0), "Notes", (*told, *((_OF_RENEWAL,) if renewed else ())))
     if room > 330.0:
         items += notes(left + 212.0, top, min(room - 212.0, 260.0), "Cautions", board.picture.cautions)
     items += scale_bar(x + 6.0, y + 4.0, board.paper.mm_per_m)
