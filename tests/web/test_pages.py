@@ -230,7 +230,7 @@ def test_nothing_serious_for_people_who_see_or_click_otherwise(browser: Browser,
         ready(page)
         page.locator(".drawing-view").focus()
         page.keyboard.press("ArrowRight")
-        for title in ("Design", "Bow angles", "Compare", "Documents", "Ships"):
+        for title in ("Design", "Bow angles", "Least structure", "Compare", "Documents", "Ships"):
             page.get_by_role("button", name=title, exact=True).click()
             page.wait_for_timeout(1500)
             page.screenshot(path=SHOTS / f"{title.lower().replace(' ', '-')}-{'dark' if dark else 'light'}.png")

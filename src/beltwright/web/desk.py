@@ -16,6 +16,7 @@ from typing import Final
 
 from beltwright.app.colouring import Colouring, colour_panels
 from beltwright.app.compare import State
+from beltwright.app.least import LeastRun
 from beltwright.app.loadpatch import patch_on_panel
 from beltwright.app.record import RevisionLine, ShipRecord
 from beltwright.app.results import Results
@@ -62,6 +63,7 @@ class Desk:
         self.busy = False
         self.chosen: str = ""
         self.author = ""
+        self.least: LeastRun | None = None
         self._listeners: list[Listener] = []
         self._plates: tuple[Arrangement, MemberRun] | None = None
         self._pictures: _Pictures | None = None
@@ -69,7 +71,9 @@ class Desk:
         self._waiting = False
 
     def close(self) -> None:
-        """Let go of the ship folder."""
+        """Let go of the ship folder; a search that runs is stopped."""
+        if self.least is not None:
+            self.least.stop()
         self.record.close()
 
     def listen(self, listener: Listener) -> Callable[[], None]:
@@ -159,6 +163,8 @@ class Desk:
 
     def drawing(self, sheet: str) -> str:
         """Return a live drawing by its sheet's id; InputError for an unknown one, and before there are results."""
+        if sheet == "least":
+            return self._least_drawing()
         if sheet not in SHEETS:
             raise InputError("drawing", "there is no such drawing", value=sheet, allowed=", ".join(SHEETS))
         pictures = self._current()
@@ -184,6 +190,24 @@ class Desk:
             result_sha256=made.result_sha256, description=session.text,
             hull_file=session.read.hull_file.read_bytes(), result=json.loads(result_text(material)),
         )  # fmt: skip
+
+    def _least_drawing(self) -> str:
+        """The plates before and after the search."""
+        if self.least is None or self.least.study is None:
+            raise InputError("drawing", "no search for the least structure has ended")
+        from beltwright.report.sizing import sizing_picture
+
+        return to_live_svg(sizing_picture(self.least.study), prefix="least-", names=[])
+
+    def begin_least(self) -> str:
+        """Start the search for the least structure; returns the line that refuses it, empty where it runs."""
+        made = self.results
+        if made is None or not self.session.up_to_date:
+            return "least structure: the results are out of date"
+        if self.least is not None and self.least.running:
+            return "least structure: a search is running already"
+        self.least = LeastRun(made.design, self.session.read.loading_cases, self.session.text)
+        return ""
 
     def documents(self) -> tuple[str, ...]:
         """Return the names of the documents of the results in force; none where they are not made."""

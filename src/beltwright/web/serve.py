@@ -23,6 +23,7 @@ from beltwright.web.pages.compare import ComparePage
 from beltwright.web.pages.design import DesignPage
 from beltwright.web.pages.documents import DocumentsPage
 from beltwright.web.pages.frame import Frame
+from beltwright.web.pages.least import LeastPage
 from beltwright.web.pages.ships import ShipsPage
 from beltwright.web.safety import QUERY, Door, new_key
 from beltwright.web.workshop import Workshop
@@ -80,7 +81,9 @@ def application(workshop: Workshop, *, key: str, port: int) -> ASGIApp:
 def _pages(workshop: Workshop) -> None:
     """Declare the pages."""
 
-    def ship_page(title: str, make: Callable[[Desk], DesignPage | BowPage | ComparePage | DocumentsPage]) -> None:
+    def ship_page(
+        title: str, make: Callable[[Desk], DesignPage | BowPage | LeastPage | ComparePage | DocumentsPage]
+    ) -> None:
         desk = workshop.desk
         if desk is None:
             ui.navigate.to("/ships")
@@ -111,6 +114,10 @@ def _pages(workshop: Workshop) -> None:
     @ui.page("/bow")
     def bow_page() -> None:
         ship_page("Bow angles", BowPage)
+
+    @ui.page("/least")
+    def least_page() -> None:
+        ship_page("Least structure", LeastPage)
 
     @ui.page("/compare")
     def compare_page() -> None:

@@ -14,6 +14,7 @@ from beltwright.web.look import style_sheet
 PAGES: Final = (
     ("Design", "/"),
     ("Bow angles", "/bow"),
+    ("Least structure", "/least"),
     ("Compare", "/compare"),
     ("Documents", "/documents"),
     ("Ships", "/ships"),
