@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from tests.scantlings.demo import project
 
 from beltwright.app.least import LeastRun
-from tests.scantlings.demo import project
 
 pytestmark = pytest.mark.slow
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from nicegui import ui
 
 from beltwright.app.least import LeastRun
-from beltwright.report.sizing import amount, sizing_lines
+from beltwright.report.sizing_words import amount, sizing_lines
 from beltwright.web.desk import Desk
 from beltwright.web.pages.words import over, quiet
 from beltwright.web.parts.drawing_view import DrawingView
