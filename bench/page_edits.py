@@ -78,7 +78,7 @@ def main() -> None:
             design_on(session.ship, *prepare(session.ship, (), made.session.placed(), findings), findings)
 
         plain = function_seconds(fresh, runs=3)
-        kinds = {
+        kinds: dict[str, list[tuple[tuple[str | int, ...], object]]] = {
             "steel grade": [(("steel", "plate_grade"), grade) for grade in ("EH40", "EH36", "EH32") * 3],
             "class": [(("ice", "ice_class"), name) for name in ("PC5", "PC3", "PC2", "PC6", "PC4")],
             "web frame spacing": [(("zones", 0, "web_frame_spacing_m"), value) for value in (1.2, 1.7, 1.3, 1.5, 1.6)],
@@ -105,12 +105,15 @@ def main() -> None:
 
 def memory(made: Desk) -> None:
     """Print how memory moves over many edits."""
-    grades = ("EH40", "EH36")
-    for count in range(50):
-        asyncio.run(made.edit(lambda grade=grades[count % 2]: made.session.change({("steel", "plate_grade"): grade})))
+
+    def edits(count: int) -> None:
+        for number in range(count):
+            change = {("steel", "plate_grade"): ("EH40", "EH36")[number % 2]}
+            asyncio.run(made.edit(partial(made.session.change, change)))
+
+    edits(50)
     before = resident_mb()
-    for count in range(EDITS):
-        asyncio.run(made.edit(lambda grade=grades[count % 2]: made.session.change({("steel", "plate_grade"): grade})))
+    edits(EDITS)
     grown = resident_mb() - before
     print(f"memory over {EDITS} edits{'':<22}{before:.0f} MB before, {grown:+.0f} MB after; budget 50 MB more: "
           f"{'kept' if grown <= 50.0 else 'MISSED'}")  # fmt: skip
