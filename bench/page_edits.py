@@ -108,7 +108,7 @@ def memory(made: Desk) -> None:
 
     def edits(count: int) -> None:
         for number in range(count):
-            change = {("steel", "plate_grade"): ("EH40", "EH36")[number % 2]}
+            change: dict[tuple[str | int, ...], object] = {("steel", "plate_grade"): ("EH40", "EH36")[number % 2]}
             asyncio.run(made.edit(partial(made.session.change, change)))
 
     edits(50)
