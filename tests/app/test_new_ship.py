@@ -32,6 +32,10 @@ def test_what_a_file_shows_is_told_with_its_grounds() -> None:
     assert high_y == pytest.approx(8.3, abs=0.05)  # her breadth 16.6 m
     assert (low_z, high_z) == pytest.approx((0.0, 8.0), abs=0.05)
     assert {row.what for row in look.rows} >= {"length unit"}
+    assert look.picture is not None
+    words = [item.text for item in look.picture.words()]
+    assert "body plan" in words
+    assert "side, bow at the right" in words
 
 
 @pytest.mark.slow

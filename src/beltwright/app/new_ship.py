@@ -17,14 +17,18 @@ import tomlkit
 
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Finding
+from beltwright.drawing.hull_look import hull_look
+from beltwright.drawing.scene import Scene
 from beltwright.hull.detect import load_hull
 from beltwright.hull.patch import SplinePatch
-from beltwright.hull.placing import DetectionRow, HullSettings
+from beltwright.hull.placing import DetectionRow, HullSettings, PlacedHull
+from beltwright.hull.section import sections
+from beltwright.scantlings.measure import shell_of
 from beltwright.ship.parse import parse_ship
 
 HULL_KINDS: Final = (".step", ".stp", ".iges", ".igs", ".3dm", ".stl", ".obj", ".ply", ".csv")
 _SAFE: Final = re.compile(r"[^a-z0-9]+")
-_LEVEL_CLEAR_M: Final = 0.1
+SECTIONS: Final = 25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,12 +36,14 @@ class HullLook:
     """What a hull file shows once it is placed.
 
     ``box`` (2, 3) are the least and greatest x, y, z in ship axes [m], None where the file leaves something open;
-    ``rows`` say what was settled and why, ``findings`` what is to be answered or looked at.
+    ``rows`` say what was settled and why, ``findings`` what is to be answered or looked at; ``picture`` is the hull
+    drawn from its sections, None with the box.
     """
 
     box: tuple[tuple[float, float, float], tuple[float, float, float]] | None
     rows: tuple[DetectionRow, ...]
     findings: tuple[Finding, ...]
+    picture: Scene | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,7 +105,20 @@ def look_at(path: Path, settings: HullSettings) -> HullLook:
         ])  # fmt: skip
         low, high = points.min(axis=0).tolist(), points.max(axis=0).tolist()
         box = (tuple(low), tuple(high))
-    return HullLook(box=box, rows=placed.detection, findings=placed.findings)
+    return HullLook(box=box, rows=placed.detection, findings=placed.findings, picture=_picture(placed))
+
+
+def _picture(placed: PlacedHull) -> Scene | None:
+    """The hull from its sections; None where the file leaves something open."""
+    if not placed.patches:
+        return None
+    shell = shell_of(placed)
+    low, high = shell.bounds[:, 0]
+    x = low + (high - low) * (0.5 - 0.5 * np.cos(np.linspace(0.0, np.pi, SECTIONS + 2)[1:-1]))
+    cut = sections(shell, x)
+    met = [k for k in range(len(x)) if cut.main_curve[k] >= 0]
+    curves = [cut.at.points[cut.curves_of(k)[0]][:, 1:] for k in met]
+    return hull_look(x[met], curves) if len(met) > 2 else None
 
 
 def first_description(answers: Answers, settings: HullSettings, hull_x_m: tuple[float, float]) -> str:

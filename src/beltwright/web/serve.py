@@ -55,6 +55,10 @@ def application(workshop: Workshop, *, key: str, port: int) -> ASGIApp:
             return Response(desk.shell(), media_type="application/octet-stream")
         return Response(desk.drawing(name), media_type="image/svg+xml")
 
+    @app.get("/incoming/{number}", include_in_schema=False)
+    def incoming(number: int) -> Response:
+        return Response(workshop.picture(number), media_type="image/svg+xml")
+
     @app.get("/document/{number}/{name}", include_in_schema=False)
     def document(number: int, name: str) -> Response:
         desk = workshop.desk
@@ -129,8 +133,18 @@ def _pages(workshop: Workshop) -> None:  # noqa: C901 - one function for each pa
 
     @ui.page("/ships")
     def ships_page() -> None:
-        page = ShipsPage(workshop)
-        Frame(workshop.desk, "Ships").build(page.build)
+        page, desk = ShipsPage(workshop), workshop.desk
+        frame = Frame(desk, "Ships")
+        frame.build(page.build)
+        if desk is not None:
+            client = ui.context.client
+
+            def heard(what: str) -> None:
+                if what != "plates":
+                    with client:
+                        frame.refresh(what)
+
+            client.on_delete(desk.listen(heard))
 
 
 def free_port() -> int:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import shutil
 import tempfile
-from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from beltwright.app.new_ship import Answers, first_description, folder_name, hull_name
 from beltwright.core.errors import InputError
+from beltwright.drawing.backends.live import to_live_svg
+from beltwright.drawing.scene import Scene
 from beltwright.hull.placing import HullSettings
 from beltwright.store.folder import SHIP_FILE
 from beltwright.web.desk import Desk
@@ -34,7 +35,7 @@ class Workshop:
         self.root = root
         self.desk: Desk | None = None
         self._incoming = Path(tempfile.mkdtemp(prefix="beltwright-incoming-"))
-        self._listeners: list[Callable[[], None]] = []
+        self._pictures: list[str] = []
         if folder is not None:
             self.desk = Desk(folder)
 
@@ -65,6 +66,17 @@ class Workshop:
         place = self._incoming / hull_name(name)
         place.write_bytes(content)
         return place
+
+    def show(self, picture: Scene) -> int:
+        """Keep the picture of a hull on its way in; returns the number under which a page fetches it."""
+        self._pictures.append(to_live_svg(picture, prefix="incoming-", names=[]))
+        return len(self._pictures) - 1
+
+    def picture(self, number: int) -> str:
+        """Return a kept picture; InputError where there is none of that number."""
+        if not 0 <= number < len(self._pictures):
+            raise InputError("picture", "there is no such picture", value=number)
+        return self._pictures[number]
 
     def new_ship(self, answers: Answers, settings: HullSettings, hull: Path, hull_x_m: tuple[float, float]) -> Desk:
         """Make a folder for a new ship and put it on the desk; InputError where that cannot be, with nothing left."""

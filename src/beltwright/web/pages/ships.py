@@ -14,6 +14,7 @@ from beltwright.hull.placing import HullSettings
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.rules.registry import available, rule_set
 from beltwright.web.pages.words import over, plain_table, quiet
+from beltwright.web.parts.drawing_view import DrawingView
 from beltwright.web.workshop import Workshop
 
 LARGEST_HULL_BYTES: Final = 200_000_000
@@ -118,6 +119,12 @@ class ShipsPage:
                 with ui.element("div").classes(f"finding {finding.kind.severity.value}"):
                     ui.label(f"{finding.kind.title}: {finding.message}")
                     quiet(finding.kind.advice)
+            if look.picture is not None:
+                number = self.workshop.show(look.picture)
+                with ui.element("div").style("height: 300px; position: relative; border: 1px solid var(--line)"):
+                    DrawingView(
+                        label="the hull as it was read", drawing_url=f"/incoming/{number}", on_pick=lambda _: None
+                    )
             over("Correct it, where it is not right")
             with ui.row().style("gap: 8px"):
                 for name, label, choices in _SETTINGS:
