@@ -40,7 +40,7 @@ _POSITIONS = {(True, True): "both", (True, False): "exposed", (False, True): "su
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Offered:
+class Offered:
     """What is offered for each member (n,): kind, name, as-built thickness [mm], grade, its letter and strength.
 
     ``part`` and ``stress_concentration`` are those of an appendage.
@@ -78,9 +78,9 @@ def design_grades(
     offered = _offered(plating, framing, beside)
     geometry = grade_places(ship, measures, arrangement)
     whole = {name: np.concatenate([data, beside.columns[name]]) for name, data in geometry.columns().items()}
-    declared = _declared(ship, places, arrangement, len(offered.id), findings)
-    rows = _rows(offered)
-    member = _columns(ship, areas, offered, whole, declared, rows)
+    declared = declared_categories(ship, places, arrangement, len(offered.id), findings)
+    rows = grade_rows(offered)
+    member = grade_columns(ship, areas, offered, whole, declared, rows)
     out = rule.values(chain_inputs(rule.chain, ship_columns, member), offered.id[rows.member])
     check = rule.checks[0]
     ratio = check.ratio(out)
@@ -96,7 +96,7 @@ def design_grades(
     return GradeRun(run=run, basis=geometry.basis, distinct=distinct)
 
 
-def _offered(plating: MemberRun, framing: MemberRun, beside: AppendagePlates) -> _Offered:
+def _offered(plating: MemberRun, framing: MemberRun, beside: AppendagePlates) -> Offered:
     """What is offered for panels, frames and appendages, one after the other."""
     plates, frames = plating.table, framing.table
     thickest = np.fmax(frames["web_as_built_mm"].data, frames["flange_as_built_mm"].data)
@@ -105,7 +105,7 @@ def _offered(plating: MemberRun, framing: MemberRun, beside: AppendagePlates) ->
     grade = np.concatenate([plates.labels("grade"), frames.labels("grade"), beside.grade])
     names, inverse = np.unique(grade, return_inverse=True)
     steels = [hull_steels().steel(str(name)) for name in names]
-    return _Offered(
+    return Offered(
         kind=np.repeat(np.array([PLATE, FRAME, APPENDAGE]), counts),
         part=np.concatenate([np.full(shell, NO_PART), beside.part]),
         stress_concentration=np.concatenate([np.zeros(shell, dtype=bool), beside.stress_concentration]),
@@ -119,10 +119,10 @@ def _offered(plating: MemberRun, framing: MemberRun, beside: AppendagePlates) ->
     )
 
 
-def _declared(
+def declared_categories(
     ship: Ship, places: Callable[[], Places], arrangement: Arrangement, count: int, findings: Findings
 ) -> LabelArray:
-    """The structural category that ``ship.toml`` gives each member, or ``derived``; later lines win."""
+    """Return the structural category that ``ship.toml`` gives each of ``count`` members, or ``derived``; later win."""
     declared = np.full(count, "derived", dtype="<U9")
     where = places() if ship.steel_grades.categories else None
     for number, line in enumerate(ship.steel_grades.categories, 1):
@@ -135,8 +135,8 @@ def _declared(
     return declared
 
 
-def _rows(offered: _Offered) -> MemberRows:
-    """One row per member of known thickness and hull area that it touches; where it touches none, one without area."""
+def grade_rows(offered: Offered) -> MemberRows:
+    """Return a row per member of known thickness and hull area that it touches; where it touches none, one without."""
     words, inverse = np.unique(offered.touched, return_inverse=True)
     areas = [str(word).split("+") for word in words]
     known = np.flatnonzero(~np.isnan(offered.thickness_mm))
@@ -150,10 +150,10 @@ def _rows(offered: _Offered) -> MemberRows:
     return MemberRows(member=member, load_area=hull_area, factor_area=hull_area, addition_area=hull_area)
 
 
-def _columns(
-    ship: Ship, areas: HullAreas, offered: _Offered, geometry: Columns, declared: LabelArray, rows: MemberRows
+def grade_columns(
+    ship: Ship, areas: HullAreas, offered: Offered, geometry: Columns, declared: LabelArray, rows: MemberRows
 ) -> dict[str, NDArray[Any]]:
-    """The vocabulary of steel grades, per row."""
+    """Return the vocabulary of steel grades, per row."""
     strengthened = [area.code for area in areas.areas if area.strengthened]
     in_ice = np.zeros(len(offered.id), dtype=bool)
     in_ice[rows.member[np.isin(rows.load_area, strengthened)]] = True
@@ -174,7 +174,7 @@ def _columns(
 
 
 def _table(
-    offered: _Offered, rows: MemberRows, out: Mapping[str, NDArray[Any]], governing: IntArray, ratio: FloatArray,
+    offered: Offered, rows: MemberRows, out: Mapping[str, NDArray[Any]], governing: IntArray, ratio: FloatArray,
     cells: Governing,
 ) -> Any:  # fmt: skip
     """The table of all members."""
@@ -211,7 +211,7 @@ def _table(
     return sheet.table("steel grades")
 
 
-def _groups(sheet: Sheet, offered: _Offered) -> LabelArray:
+def _groups(sheet: Sheet, offered: Offered) -> LabelArray:
     """Members of one kind, hull area, category, class, position, demand and offer."""
     table = sheet.table("steel grades")
     parts = (
@@ -235,7 +235,7 @@ def _groups(sheet: Sheet, offered: _Offered) -> LabelArray:
     return counted[group]
 
 
-def _report(findings: Findings, ship: Ship, run: MemberRun, offered: _Offered, ratio: FloatArray) -> None:
+def _report(findings: Findings, ship: Ship, run: MemberRun, offered: Offered, ratio: FloatArray) -> None:
     """Name the grades that will not do, the members beyond the tables, those not checked, and the single strake."""
     table, members = run.table, run.members
     failed = ~is_met(ratio)

@@ -78,6 +78,11 @@ class Sizing(Part):
     frame_grades: tuple[Word, ...] = Field(
         default=(), description="steel grades of frames to choose from; the ship's frame grade where none is given"
     )
+    grade_letters: Literal["as given", "or colder", "any"] = Field(
+        default="or colder",
+        description="letters of the same strength to choose from too, where the rule set asks for letters: none, "
+        "colder ones, or all",
+    )
     profiles: tuple[Word, ...] = Field(
         default=(), description="sections to choose from; the whole catalogue of the kinds in stock where none is given"
     )

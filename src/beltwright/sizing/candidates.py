@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from beltwright.core.errors import InputError
+from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray
 from beltwright.materials.hull_steel import hull_steels
 from beltwright.sizing.framegroups import FrameChoices, Group, PlateSteel, frame_groups
@@ -54,7 +55,7 @@ class Candidates:
         allowed = {
             (z, k): self._allowed(z, one, steels) for z, mine in enumerate(options) for k, one in enumerate(mine)
         }
-        windows = self._windows(steels, allowed)
+        windows = self._worth(steels, allowed, self._windows(steels, allowed))
         self.steels = [[steels[c] for c in np.flatnonzero(window)] for window in windows]
         self.needs = self._needs(allowed, windows)
         self.frames = [
@@ -66,9 +67,14 @@ class Candidates:
 
     @property
     def given(self) -> set[tuple[str, str]]:
-        """Sections with their grades that ship.toml gives."""
+        """Sections with their grades that ship.toml gives; where it gives no grade, the ship's and other letters."""
         ship = self.options[0][0].trial.ship
-        return {(line.section, line.grade or ship.steel.frame_grade) for line in ship.frame_sections}
+        grades = self.values.letters_of((ship.steel.frame_grade,))
+        return {
+            (line.section, grade)
+            for line in ship.frame_sections
+            for grade in (grades if line.grade is None else (line.grade,))
+        }
 
     @property
     def section_rows(self) -> dict[str, int]:
@@ -93,21 +99,22 @@ class Candidates:
                 found |= set(one.cover.plate[asked[one.cover.panel]].tolist())
         return np.array(sorted(found), dtype=np.int64)
 
-    def _fixed(self) -> dict[int, PlateSteel]:
+    def _fixed(self) -> dict[int, tuple[PlateSteel, ...]]:
         """The plates that ship.toml gives, by row: a line that speaks of any of its panels binds the whole plate.
 
-        Where several lines do, the thickest of them binds.
+        Where several lines do, the thickest of them binds. Where a line gives no grade, it is the ship's, or another
+        letter of its strength.
         """
         trial, cover = self.options[0][0].trial, self.options[0][0].cover
         given, lines = trial.given_plate(), trial.ship.plates
-        found: dict[int, PlateSteel] = {}
+        found: dict[int, tuple[PlateSteel, ...]] = {}
         for plate, panel in zip(cover.plate.tolist(), cover.panel.tolist(), strict=True):
             if given[panel] < 0 or plate not in self._row_of:
                 continue
             line, row = lines[int(given[panel])], self._row_of[plate]
-            if row not in found or line.thickness_as_built_mm > found[row].thickness_mm:
-                grade = line.grade or trial.ship.steel.plate_grade
-                found[row] = PlateSteel(thickness_mm=line.thickness_as_built_mm, grade=grade)
+            if row not in found or line.thickness_as_built_mm > found[row][0].thickness_mm:
+                own = self.values.letters_of((trial.ship.steel.plate_grade,)) if line.grade is None else (line.grade,)
+                found[row] = tuple(PlateSteel(thickness_mm=line.thickness_as_built_mm, grade=grade) for grade in own)
         return found
 
     def _steels(self) -> list[PlateSteel]:
@@ -125,18 +132,50 @@ class Candidates:
             (steps >= (floor if floor > 0.0 else least) - 1e-6) & (steps <= most + self.values.excess_mm + 1.0)
         ]
         steels = {PlateSteel(thickness_mm=float(t), grade=grade) for t in steps for grade in self.values.plate_grades}
-        grades = list(dict.fromkeys((*self.values.plate_grades, *(one.grade for one in self.fixed.values()))))
-        return sorted(steels | set(self.fixed.values()), key=lambda one: (one.thickness_mm, grades.index(one.grade)))
+        fixed = [one for each in self.fixed.values() for one in each]
+        grades = list(dict.fromkeys((*self.values.plate_grades, *(one.grade for one in fixed))))
+        return sorted(steels | set(fixed), key=lambda one: (one.thickness_mm, grades.index(one.grade)))
 
     def _allowed(self, zone: int, one: Option, steels: Sequence[PlateSteel]) -> BoolArray:
-        """Which steels (c,) every sized plate (p,) may be for the sake of a zone's panels."""
-        inside, found = one.trial.panel_zone == self.zones[zone], np.ones((len(self.sized), len(steels)), dtype=bool)
+        """Which steels (c,) every sized plate (p,) may be for the sake of a zone's panels, thickness and grade."""
+        found = np.ones((len(self.sized), len(steels)), dtype=bool)
+        inside = np.flatnonzero(one.trial.panel_zone == self.zones[zone])
+        thickness = np.unique([steel.thickness_mm for steel in steels])
+        grades = list(dict.fromkeys(steel.grade for steel in steels))
+        cold = is_met(one.trial.panel_grades(inside, thickness, grades))
         for c, steel in enumerate(steels):
-            failed = ~one.trial.meets(steel.thickness_mm, steel.grade) & inside
+            failed = np.zeros(one.trial.arrangement.panels.rows, dtype=bool)
+            t, g = int(np.searchsorted(thickness, steel.thickness_mm)), grades.index(steel.grade)
+            failed[inside] = ~(one.trial.meets(steel.thickness_mm, steel.grade)[inside] & cold[:, t, g])
             for plate in np.unique(one.cover.plate[failed[one.cover.panel]]).tolist():
                 if plate in self._row_of:
                     found[self._row_of[plate], c] = False
         return found
+
+    def _worth(
+        self, steels: Sequence[PlateSteel], allowed: Mapping[tuple[int, int], BoolArray], windows: BoolArray
+    ) -> BoolArray:
+        """The windows without letters that another of the same thickness and yield beats: no dearer, allowed wherever.
+
+        Of letters that cost the same the least one stays.
+        """
+        worth = windows.copy()
+        alike: dict[tuple[float, float], list[int]] = {}
+        for c, steel in enumerate(steels):
+            alike.setdefault((steel.thickness_mm, steel.yield_mpa), []).append(c)
+        every = np.stack(list(allowed.values()))
+        for row in range(len(worth)):
+            for letters in alike.values():
+                mine = [c for c in letters if windows[row, c]]
+                kept: list[int] = []
+                for c in sorted(mine, key=lambda c: (*self.plate_prices(row, steels[c]), steels[c].grade)):
+                    own = self.plate_prices(row, steels[c])[1]
+                    if any(self.plate_prices(row, steels[k])[1] <= own and (every[:, row, k] >= every[:, row, c]).all()
+                           for k in kept):  # fmt: skip
+                        worth[row, c] = False
+                    else:
+                        kept.append(c)
+        return worth
 
     def _windows(self, steels: Sequence[PlateSteel], allowed: Mapping[tuple[int, int], BoolArray]) -> BoolArray:
         """The steels worth trying on every plate: from what its easiest options need to an excess over the hardest.
@@ -153,7 +192,7 @@ class Candidates:
         least = np.where(hard, thickness[None, :], np.inf).min(axis=1)
         least = np.where(np.isfinite(least), least, thickness.max())
         for row, fixed in self.fixed.items():
-            least[row] = fixed.thickness_mm
+            least[row] = fixed[0].thickness_mm
         for _ in range(len(least)) if self.values.neighbour_step_mm is not None else ():
             before = least.copy()
             for one, other in self._beside():
@@ -166,7 +205,7 @@ class Candidates:
             cap = np.full(len(least), np.inf)
         window: BoolArray = easy & (thickness[None, :] <= cap[:, None] + 1e-9)
         for row, fixed in self.fixed.items():
-            window[row] = [steel == fixed for steel in steels]
+            window[row] = [steel in fixed for steel in steels]
         empty = ~window.any(axis=1)
         window[empty, -1] = True  # no steel will do: the thickest stands for that and is refused by its need
         return window
@@ -176,10 +215,13 @@ class Candidates:
         needs = []
         for (z, k), table in allowed.items():
             one = self.options[z][k]
-            here = (one.trial.panel_zone == self.zones[z]) & one.trial.panel_asked
+            here = one.trial.panel_zone == self.zones[z]
+            asked = set(one.cover.plate[(here & one.trial.panel_asked)[one.cover.panel]].tolist())
             for plate in np.unique(one.cover.plate[here[one.cover.panel]]).tolist():
-                row = self._row_of[plate]
-                given = f" with the {self.fixed[row].thickness_mm:g} mm given" if row in self.fixed else ""
+                row = self._row_of.get(plate)
+                if row is None or (plate not in asked and table[row][windows[row]].all()):
+                    continue
+                given = f" with the {self.fixed[row][0].thickness_mm:g} mm given" if row in self.fixed else ""
                 why = f"the plating requirement in zone {self.zones[z]}{given}"
                 needs.append(Need(plate=row, zone=z, option=k, allowed=table[row][windows[row]], why=why))
         return needs

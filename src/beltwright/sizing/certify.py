@@ -14,6 +14,7 @@ import numpy as np
 
 from beltwright.core.errors import InputError
 from beltwright.scantlings.design import Design
+from beltwright.scantlings.grades import APPENDAGE
 from beltwright.sizing.candidates import Candidates
 from beltwright.sizing.certificate import ArrangementEntry, Certificate, Verdict
 from beltwright.sizing.fit import PlateTable, ask, fit, with_objective
@@ -181,7 +182,8 @@ def _requirements(made: Certificate, design: Design, asked: Candidates) -> tuple
     told, counted = [], []
     tables = [("plating", fitted.plating), ("frames", fitted.frames)]
     if fitted.grades is not None:
-        tables.append(("steel grades", fitted.grades))
+        sized = fitted.grades.labels("kind") != APPENDAGE
+        tables.append(("steel grades", fitted.grades.where(np.flatnonzero(sized))))
     for name, table in tables:
         outcome = table.labels("outcome")
         failed = np.flatnonzero(outcome == "not met")

@@ -62,7 +62,7 @@ def ask(
     laid = lay(design) if plates is None else plates
     stock = SectionStock(ship)
     options = framings_of(design, stock, framed=framed) if framings is None else framings
-    values = Values(ship, stock, by_area=by_area, second=second)
+    values = Values(ship, stock, by_area=by_area, second=second, graded=design.rules.grading is not None)
     zones = [zone.name for zone in ship.zones]
     covered: dict[int, Option] = {}
     for trials in options.values():
@@ -74,7 +74,8 @@ def ask(
 
 def bound(design: Design, framings: Framings) -> int:
     """Return a bound of the price of a ship's least structure that is quickly had; InputError as :func:`ask`."""
-    values, total, choices = Values(design.ship, SectionStock(design.ship)), 0.0, 0
+    values = Values(design.ship, SectionStock(design.ship), graded=design.rules.grading is not None)
+    total, choices = 0.0, 0
     for zone, trials in framings.items():
         total += min(zone_bound(t, zone, values) + support_price(t, zone, values)[0] for _, t in trials)
         choices += max(t.arrangement.panels.rows for _, t in trials)
@@ -144,7 +145,7 @@ def fit(
     arrangement = arrange(ship, design.measures.shell) if choices else design.arrangement
     cover = cover_of(laid.plates, arrangement)
     spans = Trial(
-        ship, design.rules, design.measures, arrangement, design.areas, design.loads, SectionStock(ship)
+        ship, design.rules, design.measures, arrangement, design.areas, design.loads, SectionStock(ship), design.facts
     )  # fmt: skip
     chosen = _chosen(ship, arrangement, cover, laid, spans, sections)
     findings = Findings()
@@ -180,7 +181,7 @@ def _chosen(ship: Ship, arrangement: Arrangement, cover: Cover, laid: PlateTable
 
 def _trial(design: Design, ship: Ship, arrangement: Arrangement, stock: SectionStock) -> Trial:
     """The ship arranged so."""
-    return Trial(ship, design.rules, design.measures, arrangement, design.areas, design.loads, stock)
+    return Trial(ship, design.rules, design.measures, arrangement, design.areas, design.loads, stock, design.facts)
 
 
 def words(choice: FramingChoice) -> str:

@@ -19,6 +19,7 @@ from beltwright.weights.shellplates import Cover
 
 HARDEST = 1  # pairs of span and plate that are hard from the start, for each plate and each section tried
 _BATCH = 400  # sections tried at a time, cheapest first
+Choice = tuple[int, int, int, str]  # price, other price, row of the stock, grade
 _BEYOND = 1.6  # where profiles are bounded in number, sections are tried up to this multiple of the safe one's price
 
 
@@ -98,30 +99,63 @@ class FrameChoices:
 
     def __init__(self, group: Group, trial: Trial, steels: Sequence[Sequence[PlateSteel]], values: Values) -> None:
         self.group, self._trial, self._steels, self._values = group, trial, steels, values
+        self.too_warm: tuple[int, float, str, float] | None = None  # span, thickness [mm], grade, ratio
+        self._choices = self._cold_enough(self._given() or self._stocked())
+        self._hard = self._hardest()
+        self._tried, self._stands = self._try()
+
+    def _stocked(self) -> list[Choice]:
+        """Every section to choose from in every grade, cheapest first."""
+        group, values = self.group, self._values
         prices = {grade: values.frames(grade, group.length_m, len(group.span)) for grade in values.frame_grades}
-        self._choices = self._given() or sorted(
+        return sorted(
             (price, other, row, grade)
             for grade, own in prices.items()
             for (price, other), row in zip(own.tolist(), values.sections.tolist(), strict=True)
         )
-        self._hard = self._hardest()
-        self._tried, self._stands = self._try()
 
-    def _given(self) -> list[tuple[int, int, int, str]]:
-        """The section that ship.toml gives to any span of the group, which then binds the whole group; or nothing."""
-        ship, group = self._trial.ship, self.group
+    def _given(self) -> list[Choice]:
+        """The section that ship.toml gives to any span of the group, which then binds the whole group; or nothing.
+
+        Where it gives no grade, it is the ship's or another letter of its strength.
+        """
+        ship, group, values = self._trial.ship, self.group, self._values
         numbers = {int(number) for number in self._trial.given_section()[group.span] if number >= 0}
-        named = {(ship.frame_sections[n].section, ship.frame_sections[n].grade or ship.steel.frame_grade)
-                 for n in numbers}  # fmt: skip
+        named = {(ship.frame_sections[n].section, ship.frame_sections[n].grade) for n in numbers}
         if not named:
             return []
         if len(named) > 1:
             told = " and ".join(sorted(section for section, _ in named))
             raise InputError(f"ship.toml: frame_sections: {group.name}", "frames that run on are given two sections",
                              value=told, allowed="one section, or sizing.alike_through = nothing")  # fmt: skip
-        section, grade = named.pop()
+        section, own = named.pop()
         row = self._trial.stock.row_of(section)
-        return [(*self._values.frame(row, grade, group.length_m, len(group.span)), row, grade)]
+        grades = values.letters_of((ship.steel.frame_grade,)) if own is None else (own,)
+        return sorted((*values.frame(row, grade, group.length_m, len(group.span)), row, grade) for grade in grades)
+
+    def _cold_enough(self, choices: list[Choice]) -> list[Choice]:
+        """The choices whose grade will do on every span, of each section and yield the cheapest letter only.
+
+        Without any, ``too_warm`` says which span asks for more than there is.
+        """
+        rows = np.array([row for _, _, row, _ in choices], dtype=np.int64)
+        thick = self._trial.stock.thickest_as_built_mm[rows]
+        grades, of_grade = np.unique([grade for *_, grade in choices], return_inverse=True)
+        thickness, of_thickness = np.unique(thick, return_inverse=True)
+        ratio = self._trial.span_grades(self.group.span, thickness, grades.tolist())
+        met = is_met(ratio.max(axis=0))[of_thickness, of_grade]
+        levels = np.unique([grade[1:] for grade in grades], return_inverse=True)[1][of_grade]
+        kept: dict[tuple[int, int], list[Choice]] = {}
+        for k in np.flatnonzero(met).tolist():
+            alike = kept.setdefault((int(rows[k]), int(levels[k])), [])
+            if not any(one[0] <= choices[k][0] and one[1] <= choices[k][1] for one in alike):
+                alike.append(choices[k])
+        found = sorted(one for alike in kept.values() for one in alike)
+        if not found:
+            t, g = (int(k) for k in np.unravel_index(int(np.argmin(ratio.max(axis=0))), ratio.shape[1:]))
+            worst = int(np.argmax(ratio[:, t, g]))
+            self.too_warm = int(self.group.span[worst]), float(thickness[t]), str(grades[g]), float(ratio[worst, t, g])
+        return found
 
     def choice(self, candidate: int) -> tuple[str, str]:
         """Return section and grade of a candidate."""
@@ -226,7 +260,7 @@ class FrameChoices:
         place = {(p, c): [n for n, (_, plate, choice) in enumerate(pairs) if (plate, choice) == (p, c)]
                  for p in plates for c in range(len(self._steels[p]))}  # fmt: skip
         tried: list[int] = []
-        tables: dict[int, list[BoolArray]] = {p: [] for p in plates}
+        tables: dict[int, list[BoolArray]] = {p: [np.zeros((0, len(self._steels[p])), dtype=bool)] for p in plates}
         beaten = _Beaten(1.0 if self._values.most_profiles is None else _BEYOND)
         left = list(range(len(self._choices)))
         while left:
@@ -244,7 +278,7 @@ class FrameChoices:
                 beaten.add(self._choices[batch[k]][:2])
         whole = {p: np.concatenate(parts) for p, parts in tables.items()}
         able = np.logical_and.reduce([table.any(axis=1) for table in whole.values()])
-        able &= np.array([not beaten.by_safe(self._choices[k][:2]) for k in tried])
+        able &= np.array([not beaten.by_safe(self._choices[k][:2]) for k in tried], dtype=bool)
         kept = [k for k, yes in zip(tried, able, strict=True) if yes]
         return kept, tuple(Stand(plate=p, allowed=table[able]) for p, table in whole.items())
 

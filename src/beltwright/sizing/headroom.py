@@ -77,7 +77,7 @@ class _Loaded:
         areas = design.rules.areas(facts, design.overrides)
         columns = angle_columns(station_angles(design.measures, design.rules.stations(areas)))
         loads = design.rules.loads(facts, areas, columns, design.overrides)
-        return Trial(design.ship, design.rules, design.measures, design.arrangement, areas, loads, self._stock)
+        return Trial(design.ship, design.rules, design.measures, design.arrangement, areas, loads, self._stock, facts)
 
     def _required(self, trial: Trial) -> FloatArray:
         """What every plate (p,) needs at its own steel [mm]; NaN where nothing is asked."""

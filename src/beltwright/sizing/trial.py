@@ -13,6 +13,7 @@ from functools import cache, cached_property
 import numpy as np
 
 from beltwright.arrangement.model import Arrangement
+from beltwright.core.chain import Columns
 from beltwright.core.outcome import is_met
 from beltwright.core.units import BoolArray, FloatArray, IntArray, LabelArray
 from beltwright.materials.hull_steel import hull_steels
@@ -22,6 +23,7 @@ from beltwright.scantlings.choose import Places, group_names, speaks_of
 from beltwright.scantlings.design import HullMeasures
 from beltwright.scantlings.fitted import FrameSetting
 from beltwright.scantlings.frames import Checker, frame_checker, known_or_infinite
+from beltwright.scantlings.grade_trial import GradeTrial
 from beltwright.scantlings.member_facts import panel_facts, span_facts
 from beltwright.scantlings.plating import PlatingDemand, plate_ratio, plating_demand
 from beltwright.scantlings.sectionstock import SectionStock
@@ -53,8 +55,9 @@ class Trial:
 
     def __init__(
         self, ship: Ship, rules: RuleSet, measures: HullMeasures, arrangement: Arrangement, areas: HullAreas,
-        loads: DesignLoads, stock: SectionStock,
+        loads: DesignLoads, stock: SectionStock, facts: Columns,
     ) -> None:  # fmt: skip
+        self._facts = facts
         self.ship, self.rules, self.arrangement, self.stock = ship, rules, arrangement, stock
         self._measures, self._areas, self._loads = measures, areas, loads
         self._demand = cache(self._demand_at)
@@ -67,6 +70,35 @@ class Trial:
     def supports(self) -> SupportWeight:
         """What web frames and stringers weigh as designed."""
         return support_weight(self.ship, self.arrangement, self._areas, self._measures)
+
+    @cached_property
+    def _grades(self) -> GradeTrial | None:
+        """What tries steel grades; None where the rule set has no rules on them."""
+        if self.rules.grading is None:
+            return None
+        spans, _ = span_places(self._measures, self.arrangement, self._areas)
+        hit, places = self._panels
+        return GradeTrial(
+            self.ship, self.rules.grading, self._measures, self.arrangement, self._areas,
+            {**self._facts, **self._loads.columns}, (hit, spans), places,
+        )  # fmt: skip
+
+    @property
+    def asks_grades(self) -> bool:
+        """Whether the rule set has rules on steel grades."""
+        return self.rules.grading is not None
+
+    def panel_grades(self, panels: IntArray, thickness_mm: FloatArray, grades: Sequence[str]) -> FloatArray:
+        """Return rank of grade demanded over offered (m, t, g) of panels (m,); 0 without rules on grades."""
+        if self._grades is None:
+            return np.zeros((len(panels), len(thickness_mm), len(grades)))
+        return self._grades.ratio(panels, thickness_mm, grades)
+
+    def span_grades(self, spans: IntArray, thickness_mm: FloatArray, grades: Sequence[str]) -> FloatArray:
+        """Return the same of spans (m,) in sections whose thickest part is so thick."""
+        if self._grades is None:
+            return np.zeros((len(spans), len(thickness_mm), len(grades)))
+        return self._grades.ratio(spans + self.arrangement.panels.rows, thickness_mm, grades)
 
     def given_plate(self) -> IntArray:
         """Return which line of ``plates`` in ship.toml gives the plate of every panel (n,), -1 for none."""

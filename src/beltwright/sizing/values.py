@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
 from beltwright.core.errors import InputError
 from beltwright.core.units import FloatArray, IntArray
-from beltwright.materials.hull_steel import plate_mass_kg_per_m2
+from beltwright.materials.hull_steel import hull_steels, plate_mass_kg_per_m2
 from beltwright.scantlings.plating import stock_of
 from beltwright.scantlings.sectionstock import SectionStock
 from beltwright.ship.model import Ship
@@ -24,12 +24,15 @@ class Values:
     """Stock, grades, limits and prices of one ship's sizing.
 
     ``by_area`` makes all frames of a zone in one hull area alike: for comparison only. ``second`` is another objective
-    in which everything is priced beside the ship's own.
+    in which everything is priced beside the ship's own. ``graded`` says that the rule set asks for letters of steel
+    grades, so that other letters of the same strength are there to choose.
 
     Raises InputError for a mix that counts nothing, or sections that are not in stock.
     """
 
-    def __init__(self, ship: Ship, stock: SectionStock, *, by_area: bool = False, second: str = "") -> None:
+    def __init__(
+        self, ship: Ship, stock: SectionStock, *, by_area: bool = False, second: str = "", graded: bool = False
+    ) -> None:
         given = ship.sizing
         self.costing = Costing(prices_of(ship))
         self.objective, self.second, self._stock = given.objective, second, stock
@@ -40,8 +43,9 @@ class Values:
             raise InputError("ship.toml: sizing.mix", "counts nothing", allowed="points for mass, money or CO2")
         self.steps_mm: FloatArray = np.asarray(stock_of(ship).thicknesses_mm, dtype=np.float64)
         self.floor_mm = ship.stock.floor_mm
-        self.plate_grades = given.plate_grades or (ship.steel.plate_grade,)
-        self.frame_grades = given.frame_grades or (ship.steel.frame_grade,)
+        self._letters = given.grade_letters if graded else "as given"
+        self.plate_grades = self.letters_of(given.plate_grades or (ship.steel.plate_grade,))
+        self.frame_grades = self.letters_of(given.frame_grades or (ship.steel.frame_grade,))
         self.neighbour_step_mm = given.neighbour_step_mm
         self.most_thicknesses, self.most_profiles = given.most_thicknesses, given.most_profiles
         self.excess_mm = given.plate_excess_mm
@@ -52,6 +56,18 @@ class Values:
     def section_name(self, row: int) -> str:
         """Return the name of a section of the stock."""
         return self._stock.name(row)
+
+    def letters_of(self, grades: Sequence[str]) -> tuple[str, ...]:
+        """Return grades with the other letters of their strengths that may be chosen too, each once."""
+        table, found = hull_steels(), dict[str, None]()
+        for name in grades:
+            own = table.steel(name, where="ship.toml: sizing")
+            found[own.grade] = None
+            for other in table.grades if self._letters != "as given" else ():
+                alike = other[1:] == own.grade[1:] and table.steel(other).family == own.family
+                if alike and (self._letters == "any" or other[0] > own.grade[0]):
+                    found[other] = None
+        return tuple(found)
 
     def plate(self, thickness_mm: float, grade: str, area_m2: float, edge_m: float, curved_m2: float) -> Pair:
         """Return what a plate costs on both sides, by the objective and by the second one (0 without one).
