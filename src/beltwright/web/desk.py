@@ -23,6 +23,7 @@ from beltwright.app.results import Results
 from beltwright.app.session import DesignSession
 from beltwright.app.shellmesh import shell_mesh
 from beltwright.arrangement.model import Arrangement
+from beltwright.core.columns import ColumnTable
 from beltwright.core.errors import InputError, ToolError
 from beltwright.drawing.backends.live import to_live_svg
 from beltwright.drawing.picture import ShipPicture
@@ -198,6 +199,16 @@ class Desk:
         from beltwright.report.sizing import sizing_picture
 
         return to_live_svg(sizing_picture(self.least.study), prefix="least-", names=[])
+
+    def classes(self) -> ColumnTable:
+        """Return the ship under every class of its rules, a row each; InputError where the results are out of date."""
+        from beltwright.weights.classes import compare_classes
+
+        made = self.results
+        if made is None or not self.session.up_to_date:
+            raise InputError("classes", "the results are out of date", allowed="results of the description in force")
+        design = made.design
+        return compare_classes(design.ship, design.rules, design.measures, design.arrangement).summary
 
     def begin_least(self) -> str:
         """Start the search for the least structure; returns the line that refuses it, empty where it runs."""

@@ -30,6 +30,7 @@ class DesignPage:
         self.sheet = SHEETS[0]
         self._boxes: dict[str, ui.element] = {}
         self._shape: object = None
+        self._lines: tuple[object, object] = (None, None)
         self._shown = -1
 
     def build(self) -> None:
@@ -92,9 +93,13 @@ class DesignPage:
         if what == "results":
             if self.desk.results is not None and self.desk.number != self._shown:
                 self._shown = self.desk.number
-                if self.desk.arrangement is not self._shape or self._shape is None:
+                design = self.desk.results.design
+                lines = (design.borders, design.measures)
+                if design.arrangement is not self._shape or any(
+                    a is not b for a, b in zip(lines, self._lines, strict=True)
+                ):
                     self.hull.reload(f"/picture/{self.desk.number}/shell")
-                    self._shape = self.desk.arrangement
+                    self._shape, self._lines = design.arrangement, lines
                 self.drawing.reload(f"/picture/{self.desk.number}/{self.sheet}")
             self._paint()
             self._fill()
