@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nicegui import ui
 
+from beltwright.app.accept import accepted
 from beltwright.app.least import LeastRun
 from beltwright.report.sizing_words import amount, sizing_lines
 from beltwright.web.desk import Desk
@@ -86,9 +87,36 @@ class LeastPage:
                 label="thickness of the plates before and after", drawing_url=f"/picture/{self.desk.number}/least",
                 on_pick=lambda _: None,
             )  # fmt: skip
+        over("Take it over")
+        quiet(
+            "Writes plates and frame sections into the description, zone by zone, where they are checked like any other "
+            "offer; other frame spacing or stringers come with it where the search chose them. It can be undone."
+        )
+        names = [zone.name for zone in run.study.sized.ship.zones]
+        with ui.row().style("align-items: center; gap: 10px"):
+            zones = ui.select(names, label="zones", value=list(names), multiple=True).props("dense outlined")
+            zones.style("min-width: 280px")
+            ui.button("Take over", on_click=lambda: self._accept(run, list(zones.value or ()))).props(
+                "outline no-caps dense"
+            )
         over("What it says")
         for line in sizing_lines(run.study):
             ui.label(line).style("white-space: pre-wrap; min-height: 1em").classes("number")
+
+    async def _accept(self, run: LeastRun, zones: list[str]) -> None:
+        """Take over what was found in some zones."""
+        if run.study is None or not zones:
+            return
+        if run.of != self.desk.session.text:
+            ui.notify(
+                "The description has changed since the search; start it again.", type="negative", close_button="Close"
+            )
+            return
+        found = run.study.sized.design
+        session = self.desk.session
+        changes = accepted(session.ship, found, zones)
+        refused = await self.desk.edit(lambda: session.change(changes, f"least structure of {', '.join(zones)}"))
+        ui.notify(refused or "taken over", type="negative" if refused else "positive", multi_line=True)
 
 
 def _progress(run: LeastRun, *, stale: bool) -> str:
