@@ -89,16 +89,17 @@ class LeastPage:
             )  # fmt: skip
         over("Take it over")
         quiet(
-            "Writes plates and frame sections into the description, zone by zone, where they are checked like any other "
-            "offer; other frame spacing or stringers come with it where the search chose them. It can be undone."
+            "Writes plates and frame sections into the description, zone by zone, where they are checked like any "
+            "other offer; other frame spacing or stringers come with it where the search chose them. The description "
+            "offers by bay: a bay gets the thickest plate that lies on it, also where nothing is asked, so that it "
+            "weighs more than what was found. It can be undone."
         )
         names = [zone.name for zone in run.study.sized.ship.zones]
         with ui.row().style("align-items: center; gap: 10px"):
             zones = ui.select(names, label="zones", value=list(names), multiple=True).props("dense outlined")
             zones.style("min-width: 280px")
-            ui.button("Take over", on_click=lambda: self._accept(run, list(zones.value or ()))).props(
-                "outline no-caps dense"
-            )
+            button = ui.button("Take over", on_click=lambda: self._accept(run, list(zones.value or ())))
+            button.props("outline no-caps dense")
         over("What it says")
         for line in sizing_lines(run.study):
             ui.label(line).style("white-space: pre-wrap; min-height: 1em").classes("number")
@@ -108,9 +109,7 @@ class LeastPage:
         if run.study is None or not zones:
             return
         if run.of != self.desk.session.text:
-            ui.notify(
-                "The description has changed since the search; start it again.", type="negative", close_button="Close"
-            )
+            ui.notify("The description has changed since the search; start it again.", type="negative")
             return
         found = run.study.sized.design
         session = self.desk.session
