@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 from tests.scantlings import ships
-from tests.sizing import small
+from tests.sizing import large, small
 
 from beltwright.core.errors import InputError
 from beltwright.core.findings import Findings
@@ -127,3 +127,36 @@ def failures(made: Sized, share: float) -> bool:
 def test_an_unknown_way_to_hold_is_refused() -> None:
     with pytest.raises(InputError, match="is not known"):
         close_loop(ships.baseline(), (), None, hold="both", reference_t=1.0)  # type: ignore[arg-type]
+
+
+@pytest.mark.slow
+def test_above_the_displacement_floors_the_loop_moves_load_and_plates_and_settles() -> None:
+    """16 kt, above the least displacements of both load formulas (public text of UR I2.3: 5 and 10 kt).
+
+    She was taken for 200 t lighter: she sinks in by that, the load grows, plates get thicker, and the passes settle on
+    the steel that was assumed. kind: second-method. The rise by the waterplane, the load's growth by the formula's
+    exponent: D to the power 0.64 outside the bow.
+    """
+    design = large.design()
+    assert design.measures.upper.displacement_kt > 15.0
+    first = size(design)
+    steel = steel_weight(first.design).total_t
+    closed = close_loop(design, (), first, hold="deadweight", reference_t=steel - 200.0)
+    passes = closed.settled.passes
+    assert len(passes) == 3
+    assert closed.settled.circle == 0
+    assert passes[0].steel_t == pytest.approx(steel)
+    assert passes[1].steel_t > passes[0].steel_t, "the load has grown, and with it the steel"
+    assert passes[2].steel_t == pytest.approx(passes[2].assumed_t, abs=1e-6)
+    upper = design.measures.upper
+    more_t = passes[2].assumed_t - (steel - 200.0)
+    assert closed.rise_upper_m == pytest.approx(more_t / (1.025 * upper.hydrostatics.waterplane_m2), rel=0.03)
+    raised = closed.sized.design
+    assert 1000.0 * (raised.measures.upper.displacement_kt - upper.displacement_kt) == pytest.approx(more_t, abs=1e-2)
+
+    def outside(made: Design) -> float:
+        return next(patch.force_mn for patch in made.loads.patches if patch.name != "bow")
+
+    ratio = raised.measures.upper.displacement_kt / upper.displacement_kt
+    assert outside(raised) / outside(design) == pytest.approx(ratio**0.64, rel=1e-9)
+    assert "not met" not in raised.plating.labels("outcome")

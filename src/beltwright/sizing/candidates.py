@@ -22,7 +22,7 @@ from beltwright.sizing.problem import Need, Plate, PlateChoice, Problem, Solutio
 from beltwright.sizing.trial import Trial
 from beltwright.sizing.values import Values
 from beltwright.weights.costing import plate_work
-from beltwright.weights.shellplates import Cover, ShellPlates
+from beltwright.weights.shellplates import Cover, ShellPlates, widest_step_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,6 +52,7 @@ class Candidates:
         self.areas_m2 = self._work.area_m2[self.sized]
         self.fixed = self._fixed()
         steels = self._steels()
+        self.step_limits = self._limits(steels)
         allowed = {
             (z, k): self._allowed(z, one, steels) for z, mine in enumerate(options) for k, one in enumerate(mine)
         }
@@ -193,11 +194,11 @@ class Candidates:
         least = np.where(np.isfinite(least), least, thickness.max())
         for row, fixed in self.fixed.items():
             least[row] = fixed[0].thickness_mm
-        for _ in range(len(least)) if self.values.neighbour_step_mm is not None else ():
+        for _ in range(len(least)):
             before = least.copy()
-            for one, other in self._beside():
-                least[one] = max(least[one], least[other] - self.values.neighbour_step_mm)
-                least[other] = max(least[other], least[one] - self.values.neighbour_step_mm)
+            for limit in self.step_limits:
+                least[limit.one] = max(least[limit.one], least[limit.other] - limit.most_mm)
+                least[limit.other] = max(least[limit.other], least[limit.one] - limit.most_mm)
             if (before == least).all():
                 break
         cap = least + self.values.excess_mm
@@ -226,17 +227,20 @@ class Candidates:
                 needs.append(Need(plate=row, zone=z, option=k, allowed=table[row][windows[row]], why=why))
         return needs
 
-    def _beside(self) -> list[tuple[int, int]]:
-        """The neighbouring plates that are both sized, by row."""
-        return [
-            (self._row_of[int(a)], self._row_of[int(b)])
-            for a, b in self.plates.beside
-            if int(a) in self._row_of and int(b) in self._row_of
-        ]
+    def _limits(self, steels: Sequence[PlateSteel]) -> tuple[StepLimit, ...]:
+        """How much neighbouring plates may differ: by the user's step, and so that the taper has room in either."""
+        apart = max(steel.thickness_mm for steel in steels) - min(steel.thickness_mm for steel in steels)
+        step = np.inf if self.values.neighbour_step_mm is None else self.values.neighbour_step_mm
+        found = []
+        for a, b in self.plates.beside.tolist():
+            if a in self._row_of and b in self._row_of:
+                most = min(step, widest_step_mm(self.plates, a, b, self.options[0][0].trial.ship.sizing.taper))
+                if most < apart:
+                    found.append(StepLimit(one=self._row_of[a], other=self._row_of[b], most_mm=float(most)))
+        return tuple(found)
 
     def problem(self) -> Problem:
         """Return the problem as far as it is known by the hard spans."""
-        most = self.values.neighbour_step_mm
         return Problem(
             unit=self.values.unit,
             other_unit=self.values.second_unit,
@@ -256,9 +260,7 @@ class Candidates:
             ),
             needs=tuple(self.needs),
             groups=tuple(one.as_group() for one in self.frames),
-            step_limits=()
-            if most is None
-            else tuple(StepLimit(one=a, other=b, most_mm=most) for a, b in self._beside()),
+            step_limits=self.step_limits,
             most_thicknesses=self.values.most_thicknesses,
             most_profiles=self.values.most_profiles,
         )  # fmt: skip

@@ -23,6 +23,7 @@ from beltwright.sizing.problem import price, refuse_what_none_meets
 from beltwright.sizing.question import question_hash
 from beltwright.sizing.second import by_second_solver, by_trying_all
 from beltwright.sizing.variants import Variant, arranged, variants_of
+from beltwright.weights.shellplates import widest_step_mm
 
 FEW = 200_000  # designs that are simply tried one after the other
 _ROUNDS = 50
@@ -193,10 +194,11 @@ def _requirements(made: Certificate, design: Design, asked: Candidates) -> tuple
         counted.append(f"{name}: {int((outcome == 'met').sum())} members meet every check")
     laid = laid_of(made, asked)
     values, thickness = asked.values, laid.thickness_mm
-    if values.neighbour_step_mm is not None:
-        for a, b in asked.plates.beside:
-            if abs(thickness[a] - thickness[b]) > values.neighbour_step_mm + 1e-9:
-                told.append(f"{asked.plates.names[a]} and {asked.plates.names[b]} differ by too much")
+    step = np.inf if values.neighbour_step_mm is None else values.neighbour_step_mm
+    for a, b in asked.plates.beside.tolist():
+        apart = min(step, widest_step_mm(asked.plates, a, b, design.ship.sizing.taper))
+        if abs(thickness[a] - thickness[b]) > apart + 1e-9:
+            told.append(f"{asked.plates.names[a]} and {asked.plates.names[b]} differ by too much")
     for what, count, most in (
         ("plate thicknesses", len(set(thickness[~np.isnan(thickness)].tolist())), values.most_thicknesses),
         ("profiles", len({section for section, _ in made.sections.values()}), values.most_profiles),

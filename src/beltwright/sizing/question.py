@@ -23,7 +23,7 @@ def question(asked: Candidates) -> dict[str, Any]:
             }
             for row, (plate, area, own) in enumerate(zip(asked.sized.tolist(), areas, asked.steels, strict=True))
         },
-        "beside": [[asked.plates.names[int(a)], asked.plates.names[int(b)]] for a, b in asked.plates.beside],
+        "steps": [[limit.one, limit.other, round(limit.most_mm, 6)] for limit in asked.step_limits],
         "needs": [
             [need.plate, need.zone, need.option, "".join("01"[int(yes)] for yes in need.allowed)]
             for need in asked.needs
@@ -34,7 +34,6 @@ def question(asked: Candidates) -> dict[str, Any]:
         ],
         "sections": [values.section_name(int(row)) for row in values.sections],
         "frame_grades": list(values.frame_grades),
-        "neighbour_step_mm": values.neighbour_step_mm,
         "most_thicknesses": values.most_thicknesses,
         "most_profiles": values.most_profiles,
     }

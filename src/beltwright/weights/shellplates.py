@@ -114,6 +114,21 @@ def cover_of(plates: ShellPlates, arrangement: Arrangement) -> Cover:
     return Cover(plate=plate, panel=panel, share=area / whole[panel], panels=len(shapes))
 
 
+def least_width_m(outline: shapely.Geometry) -> float:
+    """Return the shorter side of the smallest upright box around a plate [m]."""
+    west, south, east, north = outline.bounds
+    return float(min(east - west, north - south))
+
+
+def widest_step_mm(plates: ShellPlates, one: int, other: int, taper: float) -> float:
+    """Return the greatest difference in thickness of two plates whose taper has room in either [mm].
+
+    The taper is ``taper`` times the difference long and takes less than half of a plate's least width.
+    """
+    width = min(least_width_m(plates.outlines[one]), least_width_m(plates.outlines[other]))
+    return 1000.0 * 0.5 * width / taper
+
+
 def _panel_shapes(arrangement: Arrangement) -> tuple[Shapes, shapely.STRtree]:
     """The panels on the developed shell, and a tree to find them by place."""
     shapes = shapely.make_valid(shapely.polygons(arrangement.panel_shapes.outline_expansion))
