@@ -60,13 +60,13 @@ def application(workshop: Workshop, *, key: str, port: int) -> ASGIApp:
         return Response(workshop.picture(number), media_type="image/svg+xml")
 
     @app.get("/document/{number}/{name}", include_in_schema=False)
-    def document(number: int, name: str) -> Response:
+    def document(number: int, name: str, save: bool = False) -> Response:
         desk = workshop.desk
         if desk is None or number != desk.number:
             return PlainTextResponse("this state is no longer there", status_code=404)
         content = desk.document(name)
         kind = _TYPES.get(Path(name).suffix, "application/octet-stream")
-        shown = "inline" if kind == "application/pdf" else "attachment"
+        shown = "inline" if kind == "application/pdf" and not save else "attachment"
         return Response(content, media_type=kind, headers={"content-disposition": f'{shown}; filename="{name}"'})
 
     _pages(workshop)

@@ -73,6 +73,7 @@ class DesignPage:
 
     def _right(self) -> None:
         """Story and lists."""
+        self._old.append(ui.label("what stands below is out of date").classes("old-line"))
         with ui.tabs().props("dense align=left narrow-indicator") as tabs:
             names = ("Panel", "Areas", "Findings", "Rules", "History")
             self._tabs = {name: ui.tab(name) for name in names}

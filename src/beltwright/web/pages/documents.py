@@ -44,7 +44,10 @@ class DocumentsPage:
                 return
             over("Of this state")
             for name in (*[one for one in _FIRST if one in names], *[one for one in names if one not in _FIRST]):
-                ui.link(name, f"/document/{self.desk.number}/{name}", new_tab=name.endswith((".pdf", ".svg")))
+                address = f"/document/{self.desk.number}/{name}"
+                with ui.row().style("gap: 14px"):
+                    ui.link(name, address, new_tab=name.endswith((".pdf", ".svg"))).props(f"aria-label='open {name}'")
+                    ui.link("save", f"{address}?save=true").props(f"aria-label='save {name}'")
 
     async def _make(self) -> None:
         """Make the documents, off the page's own thread."""
