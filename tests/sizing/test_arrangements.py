@@ -254,6 +254,15 @@ def test_the_arrangement_chosen_is_the_best_of_all_solved_one_by_one() -> None:
     assert "not met" not in best().design.frames.labels("outcome")
 
 
+@pytest.mark.slow
+def test_progress_tells_the_best_over_all_arrangements_and_no_bound_of_one_alone() -> None:
+    heard: list[tuple[int | None, int | None]] = []
+    assert size(several(), heard=lambda best, bound: heard.append((best, bound))).found.price == best().found.price
+    found = [one for one, _ in heard if one is not None]
+    assert found == sorted(found, reverse=True)
+    assert {bound for _, bound in heard} <= {None}
+
+
 @cache
 def certified() -> Certificate:
     return certificate(best(), small.INPUTS)

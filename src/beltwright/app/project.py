@@ -354,8 +354,12 @@ class Project:
 
     def _heard(self, best: int | None, bound: int | None) -> None:
         """Tell how far a search is."""
-        told = f"searching: best {best or 0:,}, bound {bound or 0:,}"
-        self._progress.stage(told if best is not None else "searching", 2, len(STAGES))
+        told = "searching"
+        if best is not None:
+            told += f": best {best:,}"
+            if bound is not None and best > 0:
+                told += f", bound {bound:,}, gap {100.0 * max(best - bound, 0) / best:.2f} %"
+        self._progress.stage(told, 2, len(STAGES))
 
     def write_sizing(self, made: Study, folder: Path | None = None) -> Path:
         """Write the documents of the sized ship with a chapter on the search, its tables and its certificate.

@@ -77,9 +77,10 @@ def size(design: Design, *, candidates: Candidates | None = None, heard: Heard |
     InputError : nothing meets the requirements; the message names what stands against it
     """
     every = variants_of(design) if candidates is None else (Variant(choices=(), ship=design.ship),)
+    told = heard if heard is None or len(every) == 1 else _over_all(heard)
 
     def solve_one(asked: Candidates, left: float) -> tuple[Problem, Found, int]:
-        return solved(asked, heard=heard, stop=stop, seconds=left)
+        return solved(asked, heard=told, stop=stop, seconds=left)
 
     def relax_one(asked: Candidates, left: float) -> int:
         easier = replace(asked.problem(), step_limits=(), most_thicknesses=None, most_profiles=None)
@@ -92,6 +93,18 @@ def size(design: Design, *, candidates: Candidates | None = None, heard: Heard |
     chosen = made[best.number].design
     return made_of(chosen, best.question, best.problem, best.found, best.rounds, own=best.own,
                    arrangement=every[best.number].choices, outcomes=best.outcomes)  # fmt: skip
+
+
+def _over_all(heard: Heard) -> Heard:
+    """Hear of the best over several arrangements; the bound of one of them is no bound of all, and is not told."""
+    best: list[int] = []
+
+    def told(found: int | None, _: int | None) -> None:
+        if found is not None:
+            best[:] = [min([found, *best])]
+        heard(best[0] if best else None, None)
+
+    return told
 
 
 class _Arranged:
