@@ -10,7 +10,7 @@ from pathlib import Path
 
 import uvicorn
 from fastapi import FastAPI, Response
-from fastapi.responses import JSONResponse, PlainTextResponse
+from fastapi.responses import JSONResponse, PlainTextResponse, RedirectResponse
 from nicegui import ui
 from starlette.requests import Request
 from starlette.types import ASGIApp
@@ -87,11 +87,10 @@ def _pages(workshop: Workshop) -> None:  # noqa: C901 - one function for each pa
 
     def ship_page(
         title: str, make: Callable[[Desk], DesignPage | BowPage | LeastPage | ComparePage | DocumentsPage]
-    ) -> None:
+    ) -> Response | None:
         desk = workshop.desk
         if desk is None:
-            ui.navigate.to("/ships")
-            return
+            return RedirectResponse("/ships")
         frame, page = Frame(desk, title), make(desk)
         frame.build(page.build)
 
@@ -110,26 +109,27 @@ def _pages(workshop: Workshop) -> None:  # noqa: C901 - one function for each pa
                 await desk.recompute()
 
         ui.timer(0.05, begin, once=True)
+        return None
 
     @ui.page("/")
-    def design_page() -> None:
-        ship_page("Design", DesignPage)
+    def design_page() -> Response | None:
+        return ship_page("Design", DesignPage)
 
     @ui.page("/bow")
-    def bow_page() -> None:
-        ship_page("Bow angles", BowPage)
+    def bow_page() -> Response | None:
+        return ship_page("Bow angles", BowPage)
 
     @ui.page("/least")
-    def least_page() -> None:
-        ship_page("Least structure", LeastPage)
+    def least_page() -> Response | None:
+        return ship_page("Least structure", LeastPage)
 
     @ui.page("/compare")
-    def compare_page() -> None:
-        ship_page("Compare", ComparePage)
+    def compare_page() -> Response | None:
+        return ship_page("Compare", ComparePage)
 
     @ui.page("/documents")
-    def documents_page() -> None:
-        ship_page("Documents", DocumentsPage)
+    def documents_page() -> Response | None:
+        return ship_page("Documents", DocumentsPage)
 
     @ui.page("/ships")
     def ships_page() -> None:
