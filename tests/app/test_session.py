@@ -20,6 +20,7 @@ from beltwright.app.stages import Watched
 from beltwright.core.columns import ColumnTable
 from beltwright.core.errors import InputError
 from beltwright.hull.placing import HullSettings
+from beltwright.store.journal import Edit
 
 MERROW = Path("examples/merrow-tarn")
 
@@ -194,6 +195,95 @@ def test_a_folder_that_cannot_be_written_is_one_line(folder: Path, monkeypatch: 
     monkeypatch.setattr("os.fsync", full)
     with pytest.raises(InputError, match="cannot be written: No space left on device"):
         session.change({("ice", "ice_class"): "PC5"})
+
+
+class RefusingJournal(KeptInMemory):
+    """A journal whose disk is full from a certain moment on."""
+
+    refuses = False
+
+    def record(self, edit: Edit, after: int) -> None:
+        if type(self).refuses:
+            raise InputError("revisions.sqlite", "cannot be used: database or disk is full")
+        KeptInMemory.record(self, edit, after)
+
+    def move(self, to: int) -> None:
+        if type(self).refuses:
+            raise InputError("revisions.sqlite", "cannot be used: database or disk is full")
+        KeptInMemory.move(self, to)
+
+
+@pytest.mark.parametrize("what", ["journal", "file"])
+def test_where_a_change_cannot_be_kept_nothing_moves(folder: Path, what: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Neither the description, nor the file, nor the journal, nor whether the results hold; and later it goes on."""
+    journal = RefusingJournal()
+    session = DesignSession(folder, journal=journal)
+    session.change({("ice", "ice_class"): "PC5"})
+    made = session.recompute()
+
+    def state() -> tuple[object, ...]:
+        edits, at = journal.load()
+        return (
+            session.ship,
+            session.text,
+            (folder / "ship.toml").read_text("utf-8"),
+            tuple(edits),
+            at,
+            session.history,
+        )
+
+    before, beside = state(), folder / ".ship.toml.new"
+    if what == "journal":
+        monkeypatch.setattr(RefusingJournal, "refuses", True)
+    else:
+        beside.mkdir()  # the new text cannot be written where it is prepared
+    for act in (lambda: session.change({("ice", "ice_class"): "PC4"}), session.undo):
+        with pytest.raises(InputError, match=r"disk is full|cannot be written"):
+            act()
+        assert state() == before
+        assert session.up_to_date
+        assert session.recompute() is made
+    if what == "journal":
+        assert not beside.exists()
+        monkeypatch.undo()
+    else:
+        beside.rmdir()
+    session.undo()
+    assert session.ship.ice.ice_class == Project(folder).ship.ice.ice_class == "PC6"
+
+
+def test_the_files_of_results_are_given_only_as_they_were(folder: Path) -> None:
+    session = DesignSession(folder)
+    with pytest.raises(InputError, match="results: there are none yet"):
+        session.files()
+    session.recompute()
+    content = (folder / "hull_offsets.csv").read_bytes()
+    assert session.files() == (content, {})
+    (folder / "hull_offsets.csv").write_bytes(content + b"\n")
+    with pytest.raises(InputError, match="a file of the ship has changed since they were made"):
+        session.files()
+
+
+def test_the_files_of_results_hold_the_loading_cases(folder: Path) -> None:
+    """The ship's own waterlines said as two loading cases; one of them moved on the disk afterwards is noticed."""
+    (folder / "cases.csv").write_text(
+        "case,x_aft_m,draught_aft_m,x_mid_m,draught_mid_m,x_fore_m,draught_fore_m,density_t_m3,use\n"
+        "deep,0.0,5.0,40.75,5.0,81.5,5.0,1.025,upper\n"
+        "light,0.0,4.7,40.75,4.6,81.5,4.5,1.025,lower\n",
+        encoding="utf-8",
+    )
+    lines = (folder / "ship.toml").read_text("utf-8").splitlines(keepends=True)
+    rest = [line for line in lines if not line.startswith(("upper = [", "lower = ["))]
+    assert len(rest) == len(lines) - 2
+    text = "".join(rest).replace("[waterlines]\n", '[waterlines]\nloading_cases = "cases.csv"\n')
+    (folder / "ship.toml").write_text(text, encoding="utf-8")
+    session = DesignSession(folder)
+    session.recompute()
+    _, others = session.files()
+    assert others == {"cases.csv": (folder / "cases.csv").read_bytes()}
+    (folder / "cases.csv").write_bytes(others["cases.csv"].replace(b"4.5,1.025", b"4.51,1.025"))
+    with pytest.raises(InputError, match="a file of the ship has changed"):
+        session.files()
 
 
 def test_every_answer_about_the_hull_file_reaches_the_reader(folder: Path) -> None:

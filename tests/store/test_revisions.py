@@ -32,7 +32,7 @@ def keep(record: ShipRecord, name: str) -> int:
     """Keep a small revision; returns its number."""
     return record.keep(
         name=name, author="A", note="n", inputs_sha256=SHA, result_sha256=SHA, description=f"text of {name}",
-        hull_file=b"\x00hull", result={"steel": 1.5, "name": name},
+        hull_file=b"\x00hull", result={"steel": 1.5, "name": name}, files={"cases.csv": name.encode()},
     ).number  # fmt: skip
 
 
@@ -56,11 +56,21 @@ def test_revisions_are_numbered_and_given_back_whole(opened: Callable[[], ShipRe
     assert [keep(record, name) for name in ("first", "second")] == [1, 2]
     assert [line.name for line in record.revisions()] == ["first", "second"]
     found = record.revision(2)
-    assert (found.description, found.hull_file, found.result) == (
+    assert (found.description, found.hull_file, found.result, found.files) == (
         "text of second",
         b"\x00hull",
         {"steel": 1.5, "name": "second"},
+        {"cases.csv": b"second"},
     )
+
+
+def test_a_record_from_before_further_files_were_kept_is_read(opened: Callable[[], ShipRecord], tmp_path: Path) -> None:
+    record = opened()
+    keep(record, "first")
+    record.close()
+    with closing(sqlite3.connect(tmp_path / FILE)) as base, base:
+        base.execute("DROP TABLE revision_files")
+    assert opened().revision(1).files == {}
 
 
 def test_a_revision_that_is_not_there_is_one_line(opened: Callable[[], ShipRecord]) -> None:
@@ -83,6 +93,69 @@ def test_a_record_of_another_layout_is_refused(tmp_path: Path) -> None:
         base.execute("UPDATE layout SET number = 99")
     with pytest.raises(InputError, match="another layout; found 99; allowed: 1"):
         ShipRecord(tmp_path)
+
+
+def test_what_another_program_told_meanwhile_is_never_written_over(opened: Callable[[], ShipRecord]) -> None:
+    """Two programs on one record: the slower one is refused, before and after it is told again, until it reads anew."""
+    one, other = opened(), opened()
+    for number in range(6):
+        one.record(Edit(f"text {number}", "edit"), number - 1)
+    for late in (lambda: other.record(Edit("late", "edit"), -1), lambda: other.move(0)):
+        with pytest.raises(InputError, match="written by another program"):
+            late()
+    edits, at = other.load()
+    assert ([edit.text for edit in edits], at) == ([f"text {number}" for number in range(6)], 5)
+    other.move(2)
+    other.record(Edit("other way", "edit"), 2)
+    with pytest.raises(InputError, match="written by another program"):
+        one.record(Edit("late", "edit"), 5)
+    assert [edit.text for edit in one.load()[0]] == ["text 0", "text 1", "text 2", "other way"]
+    assert keep(one, "first") == 1
+    assert keep(other, "second") == 2  # revisions are only added, so that two programs may
+
+
+def test_a_journal_that_points_nowhere_is_one_line(tmp_path: Path) -> None:
+    with closing(ShipRecord(tmp_path)) as record:
+        record.record(Edit("text", "opened"), -1)
+    with closing(sqlite3.connect(tmp_path / FILE)) as base, base:
+        base.execute("UPDATE cursor SET place = 6")
+    with closing(ShipRecord(tmp_path)) as record, pytest.raises(InputError, match="the journal of edits is damaged"):
+        record.load()
+
+
+FILLER = """
+import resource, signal, sys
+from pathlib import Path
+from beltwright.core.errors import InputError
+from beltwright.store.journal import Edit
+from beltwright.store.revisions import ShipRecord
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (300_000, 300_000))
+record = ShipRecord(Path(sys.argv[1]))
+at = record.load()[1]
+try:
+    while at < 500:
+        record.record(Edit("x" * 5000 + str(at + 1), "edit"), at)
+        at += 1
+        print(at, flush=True)
+except InputError as error:
+    print(error)
+    assert record.load()[1] == at
+"""
+
+
+def test_where_the_disk_takes_no_more_it_is_one_line_and_what_was_told_is_there(tmp_path: Path) -> None:
+    """The system refuses to let a file of the record grow; the same as a full disk to who writes."""
+    run = [sys.executable, "-c", FILLER, str(tmp_path)]
+    *told, line = subprocess.run(run, capture_output=True, text=True, check=True, timeout=60).stdout.splitlines()
+    assert "revisions.sqlite: cannot be used: " in line
+    assert [int(word) for word in told] == list(range(len(told)))
+    assert 10 < len(told) < 300
+    with closing(ShipRecord(tmp_path)) as record:
+        edits, at = record.load()
+        assert at == len(edits) - 1 == int(told[-1])
+        assert edits[at].text.endswith(f"x{at}")
+        record.record(Edit("there is room again", "edit"), at)
 
 
 WRITER = """

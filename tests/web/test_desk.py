@@ -71,6 +71,17 @@ def test_a_state_is_kept_and_compared_with_the_one_in_force(desk: Desk) -> None:
         desk.state(9)
 
 
+def test_a_state_is_not_kept_with_a_hull_file_that_is_not_its_own(desk: Desk) -> None:
+    asyncio.run(desk.recompute())
+    hull = desk.session.read.hull_file
+    content = hull.read_bytes()
+    assert desk.record.revision(desk.keep(name="as opened", note="").number).hull_file == content
+    hull.write_bytes(content + b"\n")
+    with pytest.raises(InputError, match="a file of the ship has changed"):
+        desk.keep(name="another hull", note="")
+    assert len(desk.record.revisions()) == 1
+
+
 def test_where_there_is_no_result_the_last_one_stays_and_says_so(desk: Desk) -> None:
     asyncio.run(desk.recompute())
     before = desk.results

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import os
 import threading
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from typing import Any
 from beltwright.app.hull_settings import settings_of
 from beltwright.app.results import Results
 from beltwright.app.stages import Heard, Stages
+from beltwright.core.canonical import file_fingerprint
 from beltwright.core.errors import InputError
 from beltwright.hull.detect import place
 from beltwright.hull.patch import RawHull
@@ -81,7 +83,7 @@ class DesignSession:
         self._at = at
         if at < 0 or edits[at].text != text:
             what = "opened" if at < 0 else "changed outside the pages"
-            self._keep(Edit(text, what), write=False)
+            self._keep(Edit(text, what))
 
     @property
     def text(self) -> str:
@@ -169,6 +171,23 @@ class DesignSession:
             self.results, self._results_text, self.error = made, text, None
             return made
 
+    def files(self) -> tuple[bytes, Mapping[str, bytes]]:
+        """Return the content of the hull file, and of the other files that the description names, by their names.
+
+        Raises InputError where one of them is no longer as it was when the results were made, or there are none.
+        """
+        with self._lock:
+            made, read = self.results, parse_folder(self.folder, self.text)
+            if made is None:
+                raise InputError("results", "there are none yet", allowed="a ship that can be designed")
+            hull, name = read.hull_file.read_bytes(), read.ship.waterlines.loading_cases
+            others = {} if name is None else {name: (self.folder / name).read_bytes()}
+            if read.inputs_fingerprint(file_fingerprint(hull)) != made.inputs_sha256:
+                raise InputError(
+                    "results", "a file of the ship has changed since they were made", allowed="opening the ship anew"
+                )
+            return hull, others
+
     def placed(self) -> PlacedHull:
         """Return the hull of the file in ship axes, with what was detected; blocking findings are no error here."""
         with self._lock:
@@ -189,8 +208,6 @@ class DesignSession:
         found = path.stat()
         key = f"{path.name} {found.st_size} {found.st_mtime_ns}"
         if self._raw is None or self._raw[0] != key:
-            from beltwright.core.canonical import file_fingerprint
-
             self._raw = (key, read_hull(path, limits=ChildLimits()), file_fingerprint(path.read_bytes()))
         return self._raw[1], self._raw[2]
 
@@ -200,30 +217,27 @@ class DesignSession:
             text = edit(self.text)
             if text == self.text:
                 return
-            self._read_from(text)
-            self._keep(Edit(text, what), write=True)
+            read = parse_folder(self.folder, text)
+            with _replacing(self.folder / SHIP_FILE, text):
+                self._keep(Edit(text, what))
+            self._read = read
 
-    def _read_from(self, text: str) -> None:
-        """Read a text as the description; raises InputError and leaves all as it was."""
-        self._read = parse_folder(self.folder, text)
-
-    def _keep(self, edit: Edit, *, write: bool) -> None:
-        """Keep a state in the journal and in the file."""
+    def _keep(self, edit: Edit) -> None:
+        """Keep a state in the journal."""
         self._journal.record(edit, self._at)
         del self._edits[self._at + 1 :]
         self._edits.append(edit)
         self._at += 1
-        if write:
-            _write(self.folder / SHIP_FILE, edit.text)
 
     def _go(self, to: int) -> str:
         """Put another state in force."""
         with self._lock:
-            what = self._edits[max(to, self._at)].what
-            self._read_from(self._edits[to].text)
-            self._journal.move(to)
-            self._at = to
-            _write(self.folder / SHIP_FILE, self.text)
+            what, text = self._edits[max(to, self._at)].what, self._edits[to].text
+            read = parse_folder(self.folder, text)
+            with _replacing(self.folder / SHIP_FILE, text):
+                self._journal.move(to)
+                self._at = to
+            self._read = read
             return what
 
 
@@ -232,14 +246,27 @@ def _placed(raw: RawHull, settings: HullSettings, sha256: str) -> PlacedHull:
     return place(raw, settings, sha256=sha256)
 
 
-def _write(path: Path, text: str) -> None:
-    """Write a file so that either the old or the new text stands there, whole, whatever happens."""
+@contextmanager
+def _replacing(path: Path, text: str) -> Iterator[None]:
+    """Do what is inside between the two halves of replacing a file: all that the disk may refuse, and the exchange.
+
+    Either the old or the new text stands in the file, whole, whatever happens; where the disk refuses the text or what
+    is inside fails, it is the old one.
+    """
     beside = path.with_name(f".{path.name}.new")
     try:
         with beside.open("w", encoding="utf-8") as file:
             file.write(text)
             file.flush()
             os.fsync(file.fileno())
+    except OSError as error:
+        raise InputError(str(path), f"cannot be written: {error.strerror}") from None
+    try:
+        yield
+    except BaseException:
+        beside.unlink(missing_ok=True)
+        raise
+    try:
         beside.replace(path)
         folder = os.open(path.parent, os.O_RDONLY)
         try:

@@ -185,11 +185,12 @@ class Desk:
         made = session.results
         if made is None or not session.up_to_date:
             raise InputError("revision", "the results are out of date", allowed="results of the description in force")
+        hull_file, files = session.files()
         material = material_of(made.design, made.weight, made.inputs_sha256)
         return self.record.keep(
             name=name, author=self.author or "not stated", note=note, inputs_sha256=made.inputs_sha256,
             result_sha256=made.result_sha256, description=session.text,
-            hull_file=session.read.hull_file.read_bytes(), result=json.loads(result_text(material)),
+            hull_file=hull_file, result=json.loads(result_text(material)), files=files,
         )  # fmt: skip
 
     def _least_drawing(self) -> str:
