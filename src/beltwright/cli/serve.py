@@ -27,9 +27,7 @@ def serve(
 
     lacking = [name for name in ("fastapi", "nicegui", "sqlalchemy", "uvicorn") if find_spec(name) is None]
     if lacking:
-        raise InputError(
-            "serve", "needs the extra web", value=", ".join(lacking), allowed="make pages, which sets it up"
-        )
+        raise InputError("serve", f"needs the extra web, and lacks {', '.join(lacking)}; make pages sets it up")
     if shipfolder is not None and not shipfolder.is_dir():
         raise InputError(str(shipfolder), "is not a folder", allowed="a ship folder, or one in which ship folders lie")
     from beltwright.web.serve import serve as start
